@@ -1,0 +1,62 @@
+// npm test: sets up what is missing, runs every check, and ends with `N passed, N failed[, N skipped]`.
+import { spawnSync } from "node:child_process"
+import { mkdtempSync, readFileSync } from "node:fs"
+import { tmpdir } from "node:os"
+import { join } from "node:path"
+import { install, modernNode, root } from "../electron/setup.mjs"
+
+install()
+const node = modernNode()
+const totals = { passed: 0, failed: 0, skipped: 0 }
+
+/**
+ * Runs an installed tool with the modern Node.
+ * @param {string} script its file below node_modules
+ * @param {readonly string[]} args
+ */
+function tool(script, args) {
+  return spawnSync(node, [join(root, "node_modules", script), ...args], { cwd: root, stdio: "inherit" }).status
+}
+
+/**
+ * @param {string} name
+ * @param {string} script
+ * @param {readonly string[]} args
+ */
+function check(name, script, args) {
+  console.log(`\n== ${name}`)
+  const passed = tool(script, args) === 0
+  console.log(passed ? `${name}: passed` : `${name}: FAILED`)
+  totals[passed ? "passed" : "failed"] += 1
+}
+
+check("types", "typescript/bin/tsc", ["--noEmit", "-p", "."])
+check("lint", "oxlint/bin/oxlint", ["--type-aware", "--deny-warnings"])
+check("format", "oxfmt/bin/oxfmt", ["--check"])
+check("dead code", "knip/bin/knip.js", ["--no-progress"])
+
+console.log("\n== tests")
+const report = join(mkdtempSync(join(tmpdir(), "stintbook-test-")), "report.json")
+const status = tool("vitest/vitest.mjs", [
+  "run",
+  "--reporter=default",
+  "--reporter=json",
+  `--outputFile.json=${report}`,
+  ...process.argv.slice(2),
+])
+const results = JSON.parse(readFileSync(report, "utf8"))
+totals.passed += results.numPassedTests
+totals.failed += results.numFailedTests
+for (const file of results.testResults)
+  for (const test of file.assertionResults)
+    if (test.status === "skipped" || test.status === "pending" || test.status === "todo") {
+      totals.skipped += 1
+      console.log(`skipped: ${test.fullName}`)
+    }
+if (status !== 0 && results.numFailedTests === 0) {
+  console.log("The test runner itself failed.")
+  totals.failed += 1
+}
+const skipped = totals.skipped > 0 ? `, ${totals.skipped} skipped` : ""
+console.log(`${totals.passed} passed, ${totals.failed} failed${skipped}`)
+process.exitCode = totals.failed > 0 ? 1 : 0
