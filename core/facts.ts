@@ -1,0 +1,50 @@
+import type { FactorId } from "../shared/factors.ts"
+import type { Fate } from "../shared/vocabulary.ts"
+
+/** One factor over the stints: a number (NaN unknown), or the position of a level (-1 unknown). */
+export type FactColumn =
+  | { readonly kind: "number"; readonly values: Float64Array }
+  | { readonly kind: "level"; readonly codes: Int32Array; readonly levels: readonly string[] }
+
+/** A table of strikes beside the stints: which stint (its position), fate, species (-1 unknown) and length (NaN). */
+export type StrikeFacts = {
+  readonly stint: Int32Array
+  readonly fate: readonly Fate[]
+  readonly species: Int32Array
+  readonly length_mm: Float64Array
+}
+
+/**
+ * What the analysis sees of a logbook: the stints of closed trips as columns, one position a stint. Effort in
+ * rod-hours (NaN unknown); outcomes as counts (NaN where not counted). It holds no ids of rows and can be sent to
+ * another thread.
+ */
+export type Facts = {
+  /** Grows with every change of the logbook. */
+  readonly version: number
+  readonly stints: number
+  /** A trip's name for the reader: its label with its date, or its date. */
+  readonly trips: readonly string[]
+  readonly species: readonly string[]
+  /** Position in `trips`. */
+  readonly trip: Int32Array
+  /** Number of the stop. */
+  readonly stop: Int32Array
+  /** 1 where the stint may be compared with others of its stop: the spot is known and the effort is its own. */
+  readonly same_stop: Uint8Array
+  /** 1 where the trip holds all of its effort. */
+  readonly complete: Uint8Array
+  /** 1 where the effort was measured by a clock. */
+  readonly clocked: Uint8Array
+  /** 1 where each row of a table had to be taken as a trip of its own. */
+  readonly row_is_trip: Uint8Array
+  /** The trip's target, as a position in `species`; -1 none. */
+  readonly target: Int32Array
+  readonly rod_hours: Float64Array
+  readonly strikes: Float64Array
+  readonly hook_ups: Float64Array
+  readonly landed: Float64Array
+  readonly hang_ups: Float64Array
+  readonly strike: StrikeFacts
+  readonly factors: Partial<Record<FactorId, FactColumn>>
+}

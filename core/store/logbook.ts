@@ -1,0 +1,86 @@
+import type { Database } from "better-sqlite3"
+import { ProblemError } from "../../shared/problems.ts"
+import type { OpenFile } from "./open.ts"
+import { beginChange, type OpenChange } from "./put.ts"
+import { asProblem } from "./sqliteProblems.ts"
+
+/** An open logbook: one connection, one writer at a time. */
+export class Logbook {
+  readonly db: Database
+  readonly file: string
+  readonly readOnly: boolean
+  #own = 0
+  #seen = ""
+  #version = 0
+
+  constructor(open: OpenFile) {
+    this.db = open.db
+    this.file = open.file
+    this.readOnly = open.readOnly
+  }
+
+  /** A number that grows whenever the logbook's content has changed, by this program or by another. */
+  version(): number {
+    const state = `${String(this.db.pragma("data_version", { simple: true }))} ${this.#own}`
+    if (state !== this.#seen) {
+      this.#seen = state
+      this.#version += 1
+    }
+    return this.#version
+  }
+
+  /**
+   * Runs one act of the user in one transaction: all of it is stored, or nothing. Throws a ProblemError when the file
+   * is read-only, locked or the disk is full.
+   */
+  change<T>(act: (change: OpenChange) => T): T {
+    this.#mustBeWritable()
+    try {
+      const result = this.db.transaction(() => act(beginChange(this.db))).immediate()
+      this.#own += 1
+      return result
+    } catch (error) {
+      throw asProblem(error, this.file)
+    }
+  }
+
+  /**
+   * The same for a long act that gives way now and then, so that it can be watched and cancelled. The caller must see
+   * to it that nothing else uses this logbook meanwhile. Rolled back when the act throws.
+   */
+  async longChange<T>(act: (change: OpenChange) => Promise<T>): Promise<T> {
+    this.#mustBeWritable()
+    try {
+      this.db.exec("BEGIN IMMEDIATE")
+      const result = await act(beginChange(this.db))
+      this.db.exec("COMMIT")
+      this.#own += 1
+      return result
+    } catch (error) {
+      if (this.db.inTransaction) this.db.exec("ROLLBACK")
+      throw asProblem(error, this.file)
+    }
+  }
+
+  /** Reads from the logbook; what SQLite has to say comes out as a problem with a sentence. */
+  read<T>(act: (db: Database) => T): T {
+    try {
+      return act(this.db)
+    } catch (error) {
+      throw asProblem(error, this.file)
+    }
+  }
+
+  close(): void {
+    this.db.close()
+  }
+
+  #mustBeWritable(): void {
+    if (this.readOnly)
+      throw new ProblemError(
+        "newer_logbook",
+        `${this.file} was written by a newer version of Stintbook, so it is open to read only. Update to change it.`,
+        { file: this.file },
+      )
+  }
+}

@@ -1,0 +1,106 @@
+import { existsSync, readFileSync, statSync } from "node:fs"
+import { dirname, resolve } from "node:path"
+import Database from "better-sqlite3"
+import { ProblemError } from "../../shared/problems.ts"
+import { backUpFile } from "./backup.ts"
+import { knownMigrations, migrate, type Migration } from "./migrate.ts"
+import { asProblem } from "./sqliteProblems.ts"
+
+/** "Stnt" in ASCII: marks a SQLite file as a Stintbook logbook. */
+const applicationId = 0x53746e74
+
+/** How long to wait for another program's write before saying that the file is locked. */
+const busyMilliseconds = 3000
+
+/** An open logbook file. `readOnly` is true where a newer version made it. */
+export type OpenFile = { readonly db: Database.Database; readonly file: string; readonly readOnly: boolean }
+
+/**
+ * Makes a new, empty logbook. Throws a ProblemError when the file exists or its folder cannot be written.
+ */
+export function createLogbook(path: string): OpenFile {
+  const file = resolve(path)
+  if (existsSync(file))
+    throw new ProblemError("file_exists", `${file} exists already. Choose another name; it was left as it is.`, {
+      file,
+    })
+  if (!existsSync(dirname(file)))
+    throw new ProblemError("file_missing", `There is no folder ${dirname(file)}. Make it first.`, { file })
+  return attempt(file, () => {
+    const db = new Database(file)
+    db.pragma(`application_id = ${applicationId}`)
+    return ready(db, file, knownMigrations())
+  })
+}
+
+/**
+ * Opens a logbook, brings it up to date (after a backup) and prepares its views. A logbook of a newer version is
+ * opened to read only. Throws a ProblemError for a folder, a missing file, a file that is no logbook, a damaged or a
+ * locked one.
+ */
+export async function openLogbook(path: string): Promise<OpenFile> {
+  const file = resolve(path)
+  const found = statSync(file, { throwIfNoEntry: false })
+  if (found === undefined)
+    throw new ProblemError("file_missing", `There is no file ${file}. "new" makes an empty logbook.`, { file })
+  if (!found.isFile())
+    throw new ProblemError("not_a_file", `${file} is a folder. Name a logbook file in it.`, { file })
+  const migrations = knownMigrations()
+  const version = attempt(file, () => versionOf(file))
+  if (version > migrations.length) return attempt(file, () => newer(file))
+  if (version < migrations.length) await backUpFile(file, "before-upgrade")
+  return attempt(file, () => ready(new Database(file, { fileMustExist: true }), file, migrations))
+}
+
+/** The file's schema number; refuses what is not a logbook without writing to it. */
+function versionOf(file: string): number {
+  const db = new Database(file, { readonly: true })
+  try {
+    db.pragma(`busy_timeout = ${busyMilliseconds}`)
+    if (db.pragma("application_id", { simple: true }) !== applicationId)
+      throw new ProblemError(
+        "not_a_logbook",
+        `${file} is not a Stintbook logbook. Nothing was changed. To bring a table in, make a logbook and import it.`,
+        { file },
+      )
+    return Number(db.pragma("user_version", { simple: true }))
+  } finally {
+    db.close()
+  }
+}
+
+function newer(file: string): OpenFile {
+  const db = new Database(file, { readonly: true })
+  rebuildViews(db)
+  return { db, file, readOnly: true }
+}
+
+function ready(db: Database.Database, file: string, migrations: readonly Migration[]): OpenFile {
+  try {
+    db.pragma(`busy_timeout = ${busyMilliseconds}`)
+    db.pragma("journal_mode = WAL")
+    db.pragma("synchronous = FULL")
+    db.pragma("foreign_keys = ON")
+    db.pragma("trusted_schema = OFF")
+    migrate(db, file, migrations)
+    rebuildViews(db)
+    return { db, file, readOnly: false }
+  } catch (error) {
+    db.close()
+    throw error
+  }
+}
+
+/** Views are code: made anew on every connection, so that they can never be older than the program that reads them. */
+function rebuildViews(db: Database.Database): void {
+  for (const name of ["stint_fact", "strike_fact"])
+    db.exec(readFileSync(new URL(`./views/${name}.sql`, import.meta.url), "utf8"))
+}
+
+function attempt<T>(file: string, act: () => T): T {
+  try {
+    return act()
+  } catch (error) {
+    throw asProblem(error, file)
+  }
+}

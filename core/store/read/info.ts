@@ -1,0 +1,38 @@
+import type { Database } from "better-sqlite3"
+import { z } from "zod"
+
+const Counts = z.object({ trips: z.int(), stops: z.int(), stints: z.int(), strikes: z.int() })
+const Batches = z.array(
+  z.object({
+    id: z.string(),
+    files: z.string(),
+    at: z.int(),
+    stints_added: z.int(),
+    taken_back_at: z.int().nullable(),
+  }),
+)
+
+/** How much the logbook holds, deleted rows left out. */
+export function countRows(db: Database): z.infer<typeof Counts> {
+  return Counts.parse(
+    db
+      .prepare(
+        `SELECT (SELECT count(*) FROM trip WHERE deleted_at IS NULL) AS trips,
+                (SELECT count(*) FROM stop WHERE deleted_at IS NULL) AS stops,
+                (SELECT count(*) FROM stint WHERE deleted_at IS NULL) AS stints,
+                (SELECT count(*) FROM strike WHERE deleted_at IS NULL) AS strikes`,
+      )
+      .get(),
+  )
+}
+
+/** Every import, newest first. */
+export function importBatches(db: Database): z.infer<typeof Batches> {
+  return Batches.parse(
+    db
+      .prepare(
+        "SELECT id, files, created_at AS at, stints_added, taken_back_at FROM import_batch ORDER BY id DESC",
+      )
+      .all(),
+  )
+}

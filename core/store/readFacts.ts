@@ -1,0 +1,165 @@
+import type { Database } from "better-sqlite3"
+import { z } from "zod"
+import { factorOf, type FactorId } from "../../shared/factors.ts"
+import { fates, type Fate } from "../../shared/vocabulary.ts"
+import type { FactColumn, Facts, StrikeFacts } from "../facts.ts"
+
+const fixed = [
+  "stint_id",
+  "stop_id",
+  "trip_id",
+  "coalesce(trip_label, trip_date)",
+  "completeness = 'complete'",
+  "same_stop_id IS NOT NULL",
+  "effort_source IN ('clocked', 'ticked') OR start_at IS NOT NULL",
+  "grouping = 'row'",
+  "target_species_id",
+  "rod_hours",
+  "strikes",
+  "hook_ups",
+  "landed",
+  "hang_ups",
+] as const
+
+/**
+ * Reads the stints of all closed trips as columns, with the named factors only. `version` is passed through. The order
+ * is that of trips, stops and stints in time.
+ */
+export function readFacts(db: Database, needed: readonly FactorId[], version: number): Facts {
+  const species = new Coder()
+  const speciesNames: string[] = []
+  for (const { id, name } of Named.parse(db.prepare("SELECT id, name FROM species WHERE deleted_at IS NULL").all())) {
+    species.code(id)
+    speciesNames.push(name)
+  }
+  const rows = db
+    .prepare(
+      `SELECT ${[...fixed, ...needed].join(", ")} FROM stint_fact WHERE status = 'closed'
+       ORDER BY trip_date, trip_id, stop_ordinal, stint_ordinal`,
+    )
+    .raw()
+    .all()
+  const n = rows.length
+  const stints = new Coder()
+  const stops = new Coder()
+  const trips = new Coder()
+  const tripLabels: string[] = []
+  const facts = {
+    trip: new Int32Array(n),
+    stop: new Int32Array(n),
+    same_stop: new Uint8Array(n),
+    complete: new Uint8Array(n),
+    clocked: new Uint8Array(n),
+    row_is_trip: new Uint8Array(n),
+    target: new Int32Array(n),
+    rod_hours: new Float64Array(n),
+    strikes: new Float64Array(n),
+    hook_ups: new Float64Array(n),
+    landed: new Float64Array(n),
+    hang_ups: new Float64Array(n),
+  }
+  const columns = needed.map((id) => ({ id, writer: writerFor(id, n) }))
+  for (const [i, row] of rows.entries()) {
+    const cells = cellsOf(row)
+    stints.code(text(cells[0]))
+    facts.stop[i] = stops.code(text(cells[1]))
+    const trip = trips.code(text(cells[2]))
+    facts.trip[i] = trip
+    if (trip === tripLabels.length) tripLabels.push(text(cells[3]))
+    facts.complete[i] = Number(cells[4])
+    facts.same_stop[i] = Number(cells[5])
+    facts.clocked[i] = Number(cells[6])
+    facts.row_is_trip[i] = Number(cells[7])
+    facts.target[i] = typeof cells[8] === "string" ? species.code(cells[8]) : -1
+    facts.rod_hours[i] = number(cells[9])
+    facts.strikes[i] = number(cells[10])
+    facts.hook_ups[i] = number(cells[11])
+    facts.landed[i] = number(cells[12])
+    facts.hang_ups[i] = number(cells[13])
+    for (const [j, { writer }] of columns.entries()) writer.write(i, cells[fixed.length + j])
+  }
+  return {
+    version,
+    stints: n,
+    trips: tripLabels,
+    species: speciesNames,
+    ...facts,
+    strike: readStrikes(db, stints, species),
+    factors: Object.fromEntries(columns.map(({ id, writer }) => [id, writer.column()])),
+  }
+}
+
+const Named = z.array(z.object({ id: z.string(), name: z.string() }))
+type Cell = string | number | null | undefined
+
+/** Raw rows of text and numbers come from SQLite as arrays; nothing else is selected here. */
+const isCells = (row: unknown): row is readonly Cell[] => Array.isArray(row)
+const cellsOf = (row: unknown): readonly Cell[] => (isCells(row) ? row : [])
+
+const number = (cell: Cell): number => (typeof cell === "number" ? cell : Number.NaN)
+const text = (cell: Cell): string => String(cell ?? "")
+
+/** Numbers names in the order in which they are first met. */
+class Coder {
+  readonly #codes = new Map<string, number>()
+
+  code(name: string): number {
+    const known = this.#codes.get(name)
+    if (known !== undefined) return known
+    this.#codes.set(name, this.#codes.size)
+    return this.#codes.size - 1
+  }
+
+  find(name: string): number {
+    return this.#codes.get(name) ?? -1
+  }
+
+  names(): string[] {
+    return [...this.#codes.keys()]
+  }
+}
+
+type Writer = { write(i: number, cell: Cell): void; column(): FactColumn }
+
+function writerFor(id: FactorId, n: number): Writer {
+  const factor = factorOf(id)
+  if (factor.kind !== "categorical") {
+    const values = new Float64Array(n)
+    return {
+      write: (i, cell) => void (values[i] = number(cell)),
+      column: () => ({ kind: "number", values }),
+    }
+  }
+  const codes = new Int32Array(n)
+  const levels = new Coder()
+  for (const level of factor.levels ?? []) levels.code(level)
+  return {
+    write: (i, cell) => void (codes[i] = cell === null || cell === undefined ? -1 : levels.code(text(cell))),
+    column: () => ({ kind: "level", codes, levels: levels.names() }),
+  }
+}
+
+const isFate = (word: Cell): word is Fate => fates.some((fate) => fate === word)
+
+function readStrikes(db: Database, stints: Coder, species: Coder): StrikeFacts {
+  const rows = db.prepare("SELECT stint_id, fate, species_id, length_mm FROM strike_fact").raw().all()
+  const stint: number[] = []
+  const fate: Fate[] = []
+  const kind: number[] = []
+  const length: number[] = []
+  for (const row of rows) {
+    const cells = cellsOf(row)
+    const at = stints.find(text(cells[0]))
+    if (at < 0 || !isFate(cells[1])) continue
+    stint.push(at)
+    fate.push(cells[1])
+    kind.push(typeof cells[2] === "string" ? species.find(cells[2]) : -1)
+    length.push(number(cells[3]))
+  }
+  return {
+    stint: Int32Array.from(stint),
+    fate,
+    species: Int32Array.from(kind),
+    length_mm: Float64Array.from(length),
+  }
+}

@@ -1,0 +1,105 @@
+import { z } from "zod"
+import { bases, outcomes } from "./questions.ts"
+
+const number = z.number().nullable()
+/** An estimate with its 95% interval; null at an end means unbounded, or undefined for a single trip. */
+const estimate = z.object({ estimate: number, low: number, high: number })
+
+export const leftOutReasons = [
+  "trip_not_complete",
+  "outcome_not_counted",
+  "factor_unknown",
+  "effort_unknown",
+  "species_unknown",
+] as const
+export type LeftOutReason = (typeof leftOutReasons)[number]
+
+const level = z.object({
+  level: z.string(),
+  trips: z.int(),
+  stints: z.int(),
+  rod_hours: z.number(),
+  events: z.number(),
+  trials: number,
+  raw: estimate,
+  adjusted: estimate.nullable(),
+  typical: number,
+})
+const contrast = z.object({
+  a: z.string(),
+  b: z.string(),
+  basis: z.enum(bases),
+  ratio: number,
+  low: number,
+  high: number,
+  p: number,
+  q: number,
+})
+
+/** The answer to one comparison as programs read it: the command line prints exactly these fields. */
+export const AnswerJson = z.object({
+  outcome: z.enum(outcomes),
+  by: z.string(),
+  unit: z.string(),
+  /** The species asked about, several joined by a comma; null for all fish. */
+  species: z.string().nullable(),
+  refused: z.object({ code: z.string(), text: z.string() }).nullable(),
+  data: z.object({
+    trips: z.int(),
+    stops: z.int(),
+    stints: z.int(),
+    rod_hours: z.number(),
+    events: z.number(),
+    trials: number,
+    left_out: z.array(z.object({ reason: z.enum(leftOutReasons), stints: z.int() })),
+  }),
+  levels: z.array(level),
+  contrasts: z.array(contrast),
+  headline: z.object({ basis: z.enum(bases), why: z.string() }),
+  interaction: z.object({ modifier: z.string(), p: z.number() }).nullable(),
+  curve: z.array(z.object({ x: z.number(), estimate: z.number(), low: z.number(), high: z.number() })).nullable(),
+  model: z
+    .object({
+      family: z.string(),
+      link: z.string(),
+      terms: z.array(z.string()),
+      sd_trip: number,
+      theta: number,
+      log_likelihood: z.number(),
+      method: z.string(),
+    })
+    .nullable(),
+  influence: z.object({ trip: z.string(), change: z.number() }).nullable(),
+  needed: z.object({ rod_hours: z.number(), trips: z.number(), ratio: z.number() }).nullable(),
+  cautions: z.array(z.object({ code: z.string(), text: z.string() })),
+  sentence: z.string(),
+})
+export type AnswerJson = z.infer<typeof AnswerJson>
+
+/** The answer as people read it: besides, each interval's method and what a naive interval would have claimed. */
+export const Answer = AnswerJson.extend({
+  levels: z.array(level.extend({ method: z.string(), naive: estimate.nullable() })),
+  contrasts: z.array(contrast.extend({ method: z.string() })),
+})
+export type Answer = z.infer<typeof Answer>
+export type AnswerLevel = Answer["levels"][number]
+export type AnswerContrast = Answer["contrasts"][number]
+
+/** What came of looking through every factor for one outcome. */
+export const LookThrough = z.object({
+  outcome: z.enum(outcomes),
+  species: z.string().nullable(),
+  looked_at: z.int(),
+  factors: z.array(
+    z.object({
+      factor: z.string(),
+      kind: z.string(),
+      basis: z.enum(bases),
+      p: number,
+      q: number,
+      size: z.object({ ratio: number, low: number, high: number, of: z.string() }).nullable(),
+      sentence: z.string(),
+    }),
+  ),
+})
+export type LookThrough = z.infer<typeof LookThrough>

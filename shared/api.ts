@@ -1,0 +1,87 @@
+import { z } from "zod"
+import { Answer, LookThrough } from "./answer.ts"
+import { ImportDone, ImportPlanReport, ImportSettings, TakenBack } from "./imports.ts"
+import { Ask } from "./questions.ts"
+
+/** What a handler may do besides answering. */
+export type CallContext = {
+  readonly signal: AbortSignal
+  progress(done: number, of: number): void
+}
+
+const bytes = z.custom<Uint8Array>((value) => value instanceof Uint8Array)
+/** A file crosses every boundary as its name and its bytes, never as a path. */
+const NamedBytes = z.object({ name: z.string().min(1), bytes })
+const nothing = z.object({})
+
+export const LogbookInfo = z.object({
+  file: z.string(),
+  read_only: z.boolean(),
+  trips: z.int(),
+  stops: z.int(),
+  stints: z.int(),
+  strikes: z.int(),
+  batches: z.array(
+    z.object({
+      id: z.string(),
+      files: z.string(),
+      at: z.int(),
+      stints_added: z.int(),
+      taken_back_at: z.int().nullable(),
+    }),
+  ),
+})
+export type LogbookInfo = z.infer<typeof LogbookInfo>
+
+/** What a look through the file found: an empty list is a sound file. */
+export const LogbookCheck = z.object({ ok: z.boolean(), findings: z.array(z.string()) })
+
+const declared = {
+  "logbook.info": { input: nothing, output: LogbookInfo },
+  "logbook.check": { input: nothing, output: LogbookCheck },
+  "logbook.back_up": { input: nothing, output: z.object({ file: z.string() }) },
+  "import.preview": {
+    input: z.object({ files: z.array(NamedBytes).min(1), settings: ImportSettings }),
+    output: ImportPlanReport,
+  },
+  "import.commit": {
+    input: z.object({ files: z.array(NamedBytes).min(1), settings: ImportSettings }),
+    output: ImportDone,
+  },
+  "import.take_back": {
+    input: z.object({ batch: z.string().min(1), edited_too: z.boolean().default(false) }),
+    output: TakenBack,
+  },
+  "export.tables": {
+    input: z.object({ coordinates: z.boolean().default(false) }),
+    output: z.object({ files: z.array(NamedBytes) }),
+  },
+  "questions.ask": { input: Ask, output: z.union([Answer, LookThrough]) },
+} as const
+
+export type MethodName = keyof typeof declared
+
+type Types = {
+  [M in MethodName]: {
+    passed: z.input<(typeof declared)[M]["input"]>
+    parsed: z.output<(typeof declared)[M]["input"]>
+    output: z.output<(typeof declared)[M]["output"]>
+  }
+}
+
+/** The whole surface: what can be called, with what, and what comes back. Problems may come back from any of them. */
+export const api: {
+  readonly [M in MethodName]: {
+    readonly input: z.ZodType<Types[M]["parsed"], Types[M]["passed"]>
+    readonly output: z.ZodType<Types[M]["output"]>
+  }
+} = declared
+
+/** What a caller passes: defaults may be left out. */
+export type Input<M extends MethodName> = Types[M]["passed"]
+/** What a handler gets: parsed, with its defaults. */
+export type Parsed<M extends MethodName> = Types[M]["parsed"]
+export type Output<M extends MethodName> = Types[M]["output"]
+export type Handlers = {
+  readonly [M in MethodName]: (input: Parsed<M>, context: CallContext) => Promise<Output<M>>
+}

@@ -1,0 +1,69 @@
+import { z } from "zod"
+
+const count = z.int().nonnegative()
+
+/** What the user says about tables to be imported, beyond their cells. */
+export const ImportSettings = z.object({
+  /** Each as typed: `Their column=ours`, `Year+Month+Day=date`, `KOCatch=landed:kokanee`, `RodHours=rod_hours`. */
+  map: z.array(z.string()).default([]),
+  zone: z.string().nullable().default(null),
+  /** How rows without a `trip` become trips: each on its own, or those of one day and angler together. */
+  trip_is: z.enum(["row", "day"]).default("row"),
+  /** Whether one refused row stops the whole import. */
+  all_or_nothing: z.boolean().default(false),
+  /** Whether a row that says the same as an earlier one of the file is a stint of its own. */
+  repeats: z.enum(["skip", "separate"]).default("skip"),
+})
+export type ImportSettings = z.infer<typeof ImportSettings>
+
+const place = z.object({ file: z.string(), line: z.int() })
+
+/** What an import will do, or has done: the same plan stands behind both. */
+export const ImportPlanReport = z.object({
+  files: z.array(z.string()),
+  records: count,
+  creates: z.object({
+    trips: count,
+    stops: count,
+    stints: count,
+    strikes: count,
+    anglers: count,
+    spots: count,
+    species: count,
+    lure_classes: count,
+    presentations: count,
+  }),
+  rod_hours: z.number(),
+  landed: count,
+  blank_trips: count,
+  columns: z.array(
+    z.object({ file: z.string(), column: z.string(), target: z.string().nullable(), reading: z.string() }),
+  ),
+  refused: z.array(
+    place.extend({ column: z.string().nullable(), value: z.string().nullable(), reason: z.string() }),
+  ),
+  refused_rows: count,
+  /** Rows that were there before: in this file (then with the earlier line), or from an earlier import. */
+  already_there: z.array(place.extend({ of_line: z.int().nullable() })),
+  /** Rows that say another count for a stint already told; neither merged nor added. */
+  conflicts: z.array(
+    place.extend({ with_line: z.int(), column: z.string(), values: z.array(z.number().nullable()) }),
+  ),
+  new_levels: z.array(z.object({ factor: z.string(), levels: z.array(z.string()) })),
+  ignored_lines: z.array(place),
+  assumptions: z.array(z.string()),
+  cautions: z.array(z.object({ code: z.string(), text: z.string() })),
+})
+export type ImportPlanReport = z.infer<typeof ImportPlanReport>
+
+/** A finished import; `batch` takes it back. Null where there was nothing to add. */
+export const ImportDone = ImportPlanReport.extend({ batch: z.string().nullable() })
+export type ImportDone = z.infer<typeof ImportDone>
+
+export const TakenBack = z.object({
+  batch: z.string(),
+  removed: z.record(z.string(), count),
+  /** Rows that were edited since the import, or that something else now stands on: they stay. */
+  stayed: z.array(z.object({ entity: z.string(), id: z.string(), what: z.string(), why: z.string() })),
+})
+export type TakenBack = z.infer<typeof TakenBack>

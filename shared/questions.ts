@@ -1,0 +1,55 @@
+import { z } from "zod"
+import { factorIds, factors, isFactorId, type FactorId } from "./factors.ts"
+
+export const outcomes = [
+  "landed_rate",
+  "strike_rate",
+  "hook_up_share",
+  "landing_share",
+  "any_fish",
+  "hang_up_rate",
+  "length_mm",
+] as const
+export type Outcome = (typeof outcomes)[number]
+
+/** What an answer stands on: as fished; other factors held alike; within trips; within stops. */
+export const bases = ["raw", "adjusted", "same_trip", "same_stop"] as const
+export type Basis = (typeof bases)[number]
+
+const factorId = z.string().transform((value, context): FactorId => {
+  if (isFactorId(value)) return value
+  context.addIssue({
+    code: "custom",
+    message: `"${value}" is not a factor. Factors are: ${factorIds.join(", ")}.`,
+  })
+  return z.NEVER
+})
+
+/**
+ * A question to the logbook. `species` empty means all fish; several are taken together. `where` keeps stints at one
+ * of the named levels of a factor. `cuts` (SI, ascending) replace a continuous factor's own.
+ */
+export const Ask = z
+  .object({
+    outcome: z.enum(outcomes),
+    by: z.union([z.literal("all"), factorId]),
+    species: z.array(z.string().min(1)).default([]),
+    where: z.array(z.object({ factor: factorId, level: z.string().min(1) })).default([]),
+    effort: z.enum(["all", "target"]).default("all"),
+    cuts: z.array(z.number()).min(1).nullable().default(null),
+    basis: z.enum(bases).nullable().default(null),
+    given: z.array(factorId).nullable().default(null),
+    depends_on: factorId.nullable().default(null),
+  })
+  .check((context) => {
+    const { cuts, by, effort, species } = context.value
+    const refuse = (path: string, message: string) =>
+      context.issues.push({ code: "custom", input: context.value, path: [path], message })
+    if (cuts !== null && cuts.some((cut, i) => i > 0 && cut <= (cuts[i - 1] ?? cut)))
+      refuse("cuts", `The cuts ${cuts.join(", ")} must rise from each to the next.`)
+    if (cuts !== null && (by === "all" || factors[by].kind !== "continuous"))
+      refuse("cuts", `Cuts go with one continuous factor; "${by}" has fixed levels.`)
+    if (effort === "target" && species.length === 0)
+      refuse("effort", "Effort on target trips needs a species: name the one that was targeted.")
+  })
+export type Ask = z.infer<typeof Ask>

@@ -1,0 +1,79 @@
+import { readdirSync, readFileSync } from "node:fs"
+import { dirname, join, relative, resolve } from "node:path"
+import { expect, test } from "vitest"
+
+const root = resolve(import.meta.dirname, "../..")
+
+/** What each folder may import, by path from the root or by package name; the longest folder that fits a file rules. */
+const allowed: Readonly<Record<string, readonly RegExp[]>> = {
+  shared: [/^shared\//, /^zod$/],
+  renderer: [/^renderer\//, /^shared\//, /^react/, /^vega/],
+  "core/stats": [/^core\/stats\//, /^cephes$/, /^simple-statistics$/],
+  "core/conditions": [/^core\/conditions\//, /^shared\//, /^temporal-polyfill$/],
+  "core/questions": [/^core\/(questions|stats)\//, /^core\/facts\.ts$/, /^shared\//],
+  "core/store": [/^core\/store\//, /^core\/facts\.ts$/, /^shared\//, /^migrations/, /^node:/, /^(better-sqlite3|uuid|zod)$/],
+  "core/exchange": [
+    /^core\/(exchange|store|conditions)\//,
+    /^shared\//,
+    /^node:/,
+    /^(csv-parse|csv-stringify|read-excel-file|write-excel-file|temporal-polyfill|zod)/,
+  ],
+  "core/service": [/^core\/(service|exchange|store|conditions|questions)\//, /^core\/facts\.ts$/, /^shared\//, /^node:/],
+  core: [/^core\//, /^shared\//, /^node:/, /^zod$/],
+  electron: [/^electron/, /^core\//, /^shared\//, /^node:/, /^tests\/data\/kokanee-creel-2014\//],
+}
+
+const sourceFiles = (folder: string): string[] =>
+  readdirSync(join(root, folder), { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile() && /\.(ts|tsx|mjs)$/.test(entry.name))
+    .map((entry) => relative(root, join(entry.parentPath, entry.name)).replaceAll("\\", "/"))
+
+const importForms = [
+  /\bfrom\s+["']([^"']+)["']/g,
+  /\bimport\s+["']([^"']+)["']/g,
+  /\bimport\(\s*["']([^"']+)["']/g,
+  /new URL\(\s*["']([^"']+)["']\s*,\s*import\.meta\.url/g,
+]
+
+/** Every import of a source text as written. */
+const importsIn = (source: string): string[] =>
+  importForms.flatMap((form) => [...source.matchAll(form)].flatMap((match) => match[1] ?? []))
+
+/** The imports of a file that its folder may not have. */
+function forbidden(file: string, source: string): string[] {
+  const folder = Object.keys(allowed)
+    .filter((name) => file.startsWith(`${name}/`))
+    .toSorted((a, b) => b.length - a.length)[0]
+  const rules = folder === undefined ? [] : (allowed[folder] ?? [])
+  return importsIn(source)
+    .map((name) => (name.startsWith(".") ? relative(root, resolve(root, dirname(file), name)).replaceAll("\\", "/") : name))
+    .filter((target) => !rules.some((rule) => rule.test(target)))
+    .map((target) => `${file} imports ${target}`)
+}
+
+test("every file imports only what its folder may know", () => {
+  const files = ["shared", "renderer", "core", "electron"].flatMap(sourceFiles)
+  expect(files.length).toBeGreaterThan(30)
+  expect(files.flatMap((file) => forbidden(file, readFileSync(join(root, file), "utf8")))).toEqual([])
+})
+
+test("a wrong import in any form is noticed", () => {
+  const wrong = `
+    import { openLogbook } from "../store/open.ts"
+    import "node:fs"
+    export { put } from "../store/put.ts"
+    const late = await import("../service/service.ts")
+    const worker = new URL("../worker.ts", import.meta.url)`
+  expect(forbidden("core/stats/glm.ts", wrong)).toHaveLength(5)
+})
+
+test("the statistics know nothing of fishing", () => {
+  const words = /\b\w*(fish|lure|angler|stint|strike|trip|tide|rod_?hour|catch_|landed|logbook)\w*/gi
+  const found = sourceFiles("core/stats").flatMap((file) =>
+    [...readFileSync(join(root, file), "utf8").matchAll(words)]
+      .map((match) => match[0].toLowerCase())
+      .filter((word) => !/^(strip|triple|description|stripped|fisher\w*)$/.test(word))
+      .map((word) => `${file}: ${word}`),
+  )
+  expect(found).toEqual([])
+})
