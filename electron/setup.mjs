@@ -23,7 +23,9 @@ export function install() {
     shell: process.platform === "win32" && first.length === 0,
   })
   if (done.status !== 0) {
-    console.error("The packages could not be installed. Is the network reachable? Then run the command again.")
+    console.error(
+      "The packages could not be installed. Is the network reachable? Then run the command again.",
+    )
     process.exit(1)
   }
   mkdirSync(dirname(installedMark), { recursive: true })
@@ -60,7 +62,8 @@ export function modernNode() {
  */
 export function run(args) {
   const child = spawn(modernNode(), args, { stdio: "inherit" })
-  for (const signal of /** @type {const} */ (["SIGINT", "SIGTERM"])) process.on(signal, () => child.kill(signal))
+  for (const signal of /** @type {const} */ (["SIGINT", "SIGTERM"]))
+    process.on(signal, () => child.kill(signal))
   return new Promise((resolve, reject) => {
     child.on("error", reject)
     child.on("exit", (code, signal) => resolve(code ?? (signal === null ? 1 : 130)))

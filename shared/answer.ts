@@ -57,7 +57,9 @@ export const AnswerJson = z.object({
   contrasts: z.array(contrast),
   headline: z.object({ basis: z.enum(bases), why: z.string() }),
   interaction: z.object({ modifier: z.string(), p: z.number() }).nullable(),
-  curve: z.array(z.object({ x: z.number(), estimate: z.number(), low: z.number(), high: z.number() })).nullable(),
+  curve: z
+    .array(z.object({ x: z.number(), estimate: z.number(), low: z.number(), high: z.number() }))
+    .nullable(),
   model: z
     .object({
       family: z.string(),

@@ -14,7 +14,7 @@ const bytes = z.custom<Uint8Array>((value) => value instanceof Uint8Array)
 const NamedBytes = z.object({ name: z.string().min(1), bytes })
 const nothing = z.object({})
 
-export const LogbookInfo = z.object({
+const LogbookInfo = z.object({
   file: z.string(),
   read_only: z.boolean(),
   trips: z.int(),
@@ -31,10 +31,9 @@ export const LogbookInfo = z.object({
     }),
   ),
 })
-export type LogbookInfo = z.infer<typeof LogbookInfo>
 
 /** What a look through the file found: an empty list is a sound file. */
-export const LogbookCheck = z.object({ ok: z.boolean(), findings: z.array(z.string()) })
+const LogbookCheck = z.object({ ok: z.boolean(), findings: z.array(z.string()) })
 
 const declared = {
   "logbook.info": { input: nothing, output: LogbookInfo },

@@ -4,7 +4,7 @@ import { z } from "zod"
  * What can go wrong, by code. A problem crosses every boundary as `{code, message, details}`: the message is a sentence
  * a user can act on, the details are for programs.
  */
-export const problemCodes = [
+const problemCodes = [
   "file_missing",
   "file_exists",
   "not_a_file",

@@ -14,14 +14,18 @@ export type Outcome = (typeof outcomes)[number]
 
 /** What an answer stands on: as fished; other factors held alike; within trips; within stops. */
 export const bases = ["raw", "adjusted", "same_trip", "same_stop"] as const
-export type Basis = (typeof bases)[number]
+
+const notAFactor = (value: string): string =>
+  `"${value}" is not a factor. Factors are: ${factorIds.join(", ")}.`
 
 const factorId = z.string().transform((value, context): FactorId => {
   if (isFactorId(value)) return value
-  context.addIssue({
-    code: "custom",
-    message: `"${value}" is not a factor. Factors are: ${factorIds.join(", ")}.`,
-  })
+  context.addIssue({ code: "custom", message: notAFactor(value) })
+  return z.NEVER
+})
+const factorIdOrAll = z.string().transform((value, context): FactorId | "all" => {
+  if (value === "all" || isFactorId(value)) return value
+  context.addIssue({ code: "custom", message: notAFactor(value) })
   return z.NEVER
 })
 
@@ -31,13 +35,20 @@ const factorId = z.string().transform((value, context): FactorId => {
  */
 export const Ask = z
   .object({
-    outcome: z.enum(outcomes),
-    by: z.union([z.literal("all"), factorId]),
+    outcome: z.enum(outcomes, { error: `An outcome is one of ${outcomes.join(", ")}.` }),
+    by: factorIdOrAll,
     species: z.array(z.string().min(1)).default([]),
     where: z.array(z.object({ factor: factorId, level: z.string().min(1) })).default([]),
-    effort: z.enum(["all", "target"]).default("all"),
-    cuts: z.array(z.number()).min(1).nullable().default(null),
-    basis: z.enum(bases).nullable().default(null),
+    effort: z.enum(["all", "target"], { error: "Effort is all or target." }).default("all"),
+    cuts: z
+      .array(z.number({ error: "Cuts are numbers, such as 12,18,24." }))
+      .min(1)
+      .nullable()
+      .default(null),
+    basis: z
+      .enum(bases, { error: `A basis is one of ${bases.join(", ")}.` })
+      .nullable()
+      .default(null),
     given: z.array(factorId).nullable().default(null),
     depends_on: factorId.nullable().default(null),
   })

@@ -79,13 +79,11 @@ async function dispatch(
   input: unknown,
   context: CallContext,
 ): Promise<unknown> {
-  if (!isMethod(method))
-    throw new ProblemError("unknown_method", `There is no method "${method}".`, { method })
+  if (!isMethod(method)) throw new ProblemError("unknown_method", `There is no method "${method}".`, { method })
   return callParsed(handlers, method, input, context)
 }
 
-/** Parses an input and calls the handler of one method. Throws ProblemError `bad_input` where the input does not fit. */
-export async function callParsed<M extends MethodName>(
+async function callParsed<M extends MethodName>(
   handlers: Handlers,
   method: M,
   input: unknown,

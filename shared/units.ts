@@ -97,4 +97,4 @@ export function unitFor(spelling: string, dimension: Dimension): UnitId | null {
 
 const isUnitId = (key: string): key is UnitId => key in units
 
-export const unitIds: readonly UnitId[] = Object.keys(units).filter(isUnitId)
+const unitIds: readonly UnitId[] = Object.keys(units).filter(isUnitId)

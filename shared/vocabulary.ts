@@ -36,15 +36,7 @@ export const tripGroupings = ["said", "row", "day"] as const
 export const effortSources = ["clocked", "ticked", "shared", "given"] as const
 export const changeReasons = ["planned", "slow", "lost or fouled", "moved", "saw something"] as const
 /** Fates of a strike. The last three say where less is known: nothing more; hooked; hooked or not, but not landed. */
-export const fates = [
-  "missed",
-  "lost",
-  "bitten off",
-  "landed",
-  "struck",
-  "hooked",
-  "not landed",
-] as const
+export const fates = ["missed", "lost", "bitten off", "landed", "struck", "hooked", "not landed"] as const
 export const tookOn = ["fall", "pause", "move"] as const
 export const lengthTypes = ["total", "fork"] as const
 export const observationSources = ["seen", "instrument", "imported"] as const

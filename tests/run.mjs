@@ -15,7 +15,8 @@ const totals = { passed: 0, failed: 0, skipped: 0 }
  * @param {readonly string[]} args
  */
 function tool(script, args) {
-  return spawnSync(node, [join(root, "node_modules", script), ...args], { cwd: root, stdio: "inherit" }).status
+  return spawnSync(node, [join(root, "node_modules", script), ...args], { cwd: root, stdio: "inherit" })
+    .status
 }
 
 /**

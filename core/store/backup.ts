@@ -8,7 +8,7 @@ export type BackupReason = "before-upgrade" | "before-import" | "by-hand"
 const kept = 10
 
 /** The folder beside a logbook that holds its backups. */
-export const backupFolder = (file: string): string =>
+const backupFolder = (file: string): string =>
   join(dirname(file), `${basename(file).replace(/\.stintbook$/, "")}.backups`)
 
 /**

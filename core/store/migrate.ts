@@ -5,7 +5,12 @@ import { z } from "zod"
 import { ProblemError } from "../../shared/problems.ts"
 
 /** One numbered SQL file of `migrations/`. */
-export type Migration = { readonly number: number; readonly name: string; readonly sql: string; readonly sha256: string }
+export type Migration = {
+  readonly number: number
+  readonly name: string
+  readonly sql: string
+  readonly sha256: string
+}
 
 const folder = new URL("../../migrations/", import.meta.url)
 const Applied = z.array(z.object({ number: z.int(), name: z.string(), sha256: z.string() }))
@@ -36,7 +41,9 @@ export function migrate(db: Database, file: string, migrations: readonly Migrati
        applied_at INTEGER NOT NULL
      ) STRICT`,
   )
-  const applied = Applied.parse(db.prepare("SELECT number, name, sha256 FROM migration ORDER BY number").all())
+  const applied = Applied.parse(
+    db.prepare("SELECT number, name, sha256 FROM migration ORDER BY number").all(),
+  )
   for (const [i, was] of applied.entries()) {
     const known = migrations[i]
     if (known?.number !== was.number || known.sha256 !== was.sha256)

@@ -21,9 +21,13 @@ export type OpenFile = { readonly db: Database.Database; readonly file: string; 
 export function createLogbook(path: string): OpenFile {
   const file = resolve(path)
   if (existsSync(file))
-    throw new ProblemError("file_exists", `${file} exists already. Choose another name; it was left as it is.`, {
-      file,
-    })
+    throw new ProblemError(
+      "file_exists",
+      `${file} exists already. Choose another name; it was left as it is.`,
+      {
+        file,
+      },
+    )
   if (!existsSync(dirname(file)))
     throw new ProblemError("file_missing", `There is no folder ${dirname(file)}. Make it first.`, { file })
   return attempt(file, () => {
@@ -42,7 +46,9 @@ export async function openLogbook(path: string): Promise<OpenFile> {
   const file = resolve(path)
   const found = statSync(file, { throwIfNoEntry: false })
   if (found === undefined)
-    throw new ProblemError("file_missing", `There is no file ${file}. "new" makes an empty logbook.`, { file })
+    throw new ProblemError("file_missing", `There is no file ${file}. "new" makes an empty logbook.`, {
+      file,
+    })
   if (!found.isFile())
     throw new ProblemError("not_a_file", `${file} is a folder. Name a logbook file in it.`, { file })
   const migrations = knownMigrations()

@@ -27,7 +27,9 @@ export function beginChange(db: Database, batch: string = uuidv7()): OpenChange 
  * the change's own. Returns the row as stored.
  */
 export function put<E extends Entity>(change: OpenChange, entity: E, row: Row<E>): Row<E> {
-  const before = statementFor(change.statements.select, entity, () => selectStatement(change.db, entity)).get(row.id)
+  const before = statementFor(change.statements.select, entity, () => selectStatement(change.db, entity)).get(
+    row.id,
+  )
   return write(change, entity, before ?? null, { ...row, updated_at: change.at })
 }
 
@@ -47,7 +49,9 @@ export function rowById(db: Database, entity: Entity, id: string): object | null
 
 /** Marks a row as deleted; it stays in the file and in the history. Throws when there is no such row (our bug). */
 export function removeById(change: OpenChange, entity: Entity, id: string): void {
-  const before = statementFor(change.statements.select, entity, () => selectStatement(change.db, entity)).get(id)
+  const before = statementFor(change.statements.select, entity, () => selectStatement(change.db, entity)).get(
+    id,
+  )
   if (typeof before !== "object" || before === null) throw new Error(`no ${entity} ${id}`)
   write(change, entity, before, { ...before, id, updated_at: change.at, deleted_at: change.at })
 }
@@ -79,7 +83,9 @@ function selectStatement(db: Database, entity: Entity): Statement {
 function upsertStatement(db: Database, entity: Entity): Statement {
   const columns = columnsOf(entity)
   const values = columns.map((column) => `@${column}`)
-  const updates = columns.filter((column) => column !== "id").map((column) => `${column} = excluded.${column}`)
+  const updates = columns
+    .filter((column) => column !== "id")
+    .map((column) => `${column} = excluded.${column}`)
   return db.prepare(
     `INSERT INTO ${entity} (${columns.join(", ")}) VALUES (${values.join(", ")})
      ON CONFLICT (id) DO UPDATE SET ${updates.join(", ")}`,

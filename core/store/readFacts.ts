@@ -28,7 +28,9 @@ const fixed = [
 export function readFacts(db: Database, needed: readonly FactorId[], version: number): Facts {
   const species = new Coder()
   const speciesNames: string[] = []
-  for (const { id, name } of Named.parse(db.prepare("SELECT id, name FROM species WHERE deleted_at IS NULL").all())) {
+  for (const { id, name } of Named.parse(
+    db.prepare("SELECT id, name FROM species WHERE deleted_at IS NULL").all(),
+  )) {
     species.code(id)
     speciesNames.push(name)
   }

@@ -69,7 +69,9 @@ test("a folder, a missing file and a taken name are each told by their own sente
   mkdirSync(join(folder, "trips"))
   expect((await problem(() => openLogbook(join(folder, "trips")))).problem.code).toBe("not_a_file")
   expect((await problem(() => openLogbook(join(folder, "none.stintbook")))).problem.code).toBe("file_missing")
-  expect((await problem(() => createLogbook(join(folder, "no", "such", "a.stintbook")))).problem.code).toBe("file_missing")
+  expect((await problem(() => createLogbook(join(folder, "no", "such", "a.stintbook")))).problem.code).toBe(
+    "file_missing",
+  )
   const file = closedLogbook()
   expect((await problem(() => createLogbook(file))).problem.code).toBe("file_exists")
 })
@@ -91,7 +93,9 @@ test("a file whose migrations differ from the known ones is not touched", async 
   db.exec("UPDATE migration SET sha256 = 'feed' WHERE number = 1")
   db.close()
   const said = await problem(() => openLogbook(file))
-  expect(said.message).toMatch(/made with migration 0001_logbook\.sql \(feed\), but this version knows 0001_logbook\.sql/)
+  expect(said.message).toMatch(
+    /made with migration 0001_logbook\.sql \(feed\), but this version knows 0001_logbook\.sql/,
+  )
 })
 
 test("an older file is backed up before it is brought up to date", async () => {
@@ -134,7 +138,8 @@ test("a full disk stops the change whole", async () => {
   book.db.pragma(`max_page_count = ${Number(book.db.pragma("page_count", { simple: true })) + 2}`)
   const said = await problem(() =>
     book.change((change) => {
-      for (let i = 0; i < 2000; i++) add(change, "angler", { name: `angler ${i}`, code: null, notes: "x".repeat(200) })
+      for (let i = 0; i < 2000; i++)
+        add(change, "angler", { name: `angler ${i}`, code: null, notes: "x".repeat(200) })
     }),
   )
   expect(said.problem.code).toBe("disk_full")
@@ -145,7 +150,8 @@ test("a full disk stops the change whole", async () => {
 test("a damaged file is called damaged", async () => {
   const book = temporaryLogbook()
   book.change((change) => {
-    for (let i = 0; i < 500; i++) add(change, "angler", { name: `angler ${i}`, code: null, notes: "x".repeat(100) })
+    for (let i = 0; i < 500; i++)
+      add(change, "angler", { name: `angler ${i}`, code: null, notes: "x".repeat(100) })
   })
   book.db.pragma("wal_checkpoint(TRUNCATE)")
   const { file } = book

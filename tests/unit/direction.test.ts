@@ -11,14 +11,26 @@ const allowed: Readonly<Record<string, readonly RegExp[]>> = {
   "core/stats": [/^core\/stats\//, /^cephes$/, /^simple-statistics$/],
   "core/conditions": [/^core\/conditions\//, /^shared\//, /^temporal-polyfill$/],
   "core/questions": [/^core\/(questions|stats)\//, /^core\/facts\.ts$/, /^shared\//],
-  "core/store": [/^core\/store\//, /^core\/facts\.ts$/, /^shared\//, /^migrations/, /^node:/, /^(better-sqlite3|uuid|zod)$/],
+  "core/store": [
+    /^core\/store\//,
+    /^core\/facts\.ts$/,
+    /^shared\//,
+    /^migrations/,
+    /^node:/,
+    /^(better-sqlite3|uuid|zod)$/,
+  ],
   "core/exchange": [
     /^core\/(exchange|store|conditions)\//,
     /^shared\//,
     /^node:/,
     /^(csv-parse|csv-stringify|read-excel-file|write-excel-file|temporal-polyfill|zod)/,
   ],
-  "core/service": [/^core\/(service|exchange|store|conditions|questions)\//, /^core\/facts\.ts$/, /^shared\//, /^node:/],
+  "core/service": [
+    /^core\/(service|exchange|store|conditions|questions)\//,
+    /^core\/facts\.ts$/,
+    /^shared\//,
+    /^node:/,
+  ],
   core: [/^core\//, /^shared\//, /^node:/, /^zod$/],
   electron: [/^electron/, /^core\//, /^shared\//, /^node:/, /^tests\/data\/kokanee-creel-2014\//],
 }
@@ -46,7 +58,9 @@ function forbidden(file: string, source: string): string[] {
     .toSorted((a, b) => b.length - a.length)[0]
   const rules = folder === undefined ? [] : (allowed[folder] ?? [])
   return importsIn(source)
-    .map((name) => (name.startsWith(".") ? relative(root, resolve(root, dirname(file), name)).replaceAll("\\", "/") : name))
+    .map((name) =>
+      name.startsWith(".") ? relative(root, resolve(root, dirname(file), name)).replaceAll("\\", "/") : name,
+    )
     .filter((target) => !rules.some((rule) => rule.test(target)))
     .map((target) => `${file} imports ${target}`)
 }

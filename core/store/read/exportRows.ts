@@ -8,14 +8,10 @@ const Rows = z.array(z.record(z.string(), cell))
 /** A row of a view by column name. */
 export type ViewRow = z.infer<typeof Rows>[number]
 
-const order = "ORDER BY trip_date, trip_start, trip_id, stop_ordinal, stint_ordinal"
-
 /** Every stint with all that `stint_fact` tells of it, its spot's place and its target by name, in order of time. */
 export function exportStints(db: Database): ViewRow[] {
   const factors = factorIds.map((id) => `fact.${id}`)
-  const sources = factorIds
-    .filter((id) => factorOf(id).home === "computed")
-    .map((id) => `fact.${id}_source`)
+  const sources = factorIds.filter((id) => factorOf(id).home === "computed").map((id) => `fact.${id}_source`)
   return Rows.parse(
     db
       .prepare(
@@ -23,14 +19,14 @@ export function exportStints(db: Database): ViewRow[] {
            fact.completeness, fact.stop_ordinal, fact.stop_label, fact.stint_ordinal, fact.start_at, fact.end_at,
            fact.effort_minutes, fact.effort_source, fact.notes, fact.rod_hours,
            fact.strikes, fact.hook_ups, fact.landed, fact.follows, fact.hang_ups, fact.lures_lost,
-           species.name AS target, spot.lat, spot.lon, spot.tide_station AS station, trip.start_at AS trip_start,
+           species.name AS target, spot.lat, spot.lon, spot.tide_station AS station,
            ${[...factors, ...sources].join(", ")}
          FROM stint_fact AS fact
          JOIN stop ON stop.id = fact.stop_id
          JOIN trip ON trip.id = fact.trip_id
          LEFT JOIN spot ON spot.id = stop.spot_id
          LEFT JOIN species ON species.id = fact.target_species_id
-         ${order}`,
+         ORDER BY fact.trip_date, trip.start_at, fact.trip_id, fact.stop_ordinal, fact.stint_ordinal`,
       )
       .all(),
   )

@@ -5,7 +5,10 @@ import { isEntity, type Entity } from "../../../shared/entities.ts"
 const Line = z.object({ line: z.int() }).optional()
 
 /** Looks up rows of earlier imports that were not taken back, by hash: the line they stood on, or null. */
-export function knownRows(db: Database): { row(hash: string): number | null; stint(hash: string): number | null } {
+export function knownRows(db: Database): {
+  row(hash: string): number | null
+  stint(hash: string): number | null
+} {
   const live = `FROM import_row JOIN import_batch ON import_batch.id = import_row.import_batch_id
                 WHERE import_batch.taken_back_at IS NULL AND`
   const byRow = db.prepare(`SELECT line ${live} hash = ? LIMIT 1`)
@@ -43,7 +46,9 @@ export function rowsMadeBy(db: Database, batch: string): { entity: Entity; id: s
       )
       .all(batch),
   )
-  return rows.flatMap(({ entity, id, edited }) => (isEntity(entity) ? [{ entity, id, edited: edited === 1 }] : []))
+  return rows.flatMap(({ entity, id, edited }) =>
+    isEntity(entity) ? [{ entity, id, edited: edited === 1 }] : [],
+  )
 }
 
 /** Which row each live row stands on, by the foreign keys of the record; what was only worked out stands on nothing. */

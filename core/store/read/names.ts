@@ -11,7 +11,9 @@ export type NamedEntity = "angler" | "spot" | "species" | "lure_class" | "presen
 
 /** The live rows of a named entity. */
 export function namesOf(db: Database, entity: NamedEntity): { id: string; name: string }[] {
-  return Named.parse(db.prepare(`SELECT id, name FROM ${entity} WHERE deleted_at IS NULL ORDER BY name`).all())
+  return Named.parse(
+    db.prepare(`SELECT id, name FROM ${entity} WHERE deleted_at IS NULL ORDER BY name`).all(),
+  )
 }
 
 /** The zones of the spots that have one of their own, by the spot's name in lower case. */

@@ -8,19 +8,24 @@ import { temporaryLogbook } from "./temporaryLogbook.ts"
 const Columns = z.array(z.object({ name: z.string(), notnull: z.int() }))
 const columns = (db: Database, table: string) => Columns.parse(db.pragma(`table_info(${table})`))
 
-test.each(Object.keys(entities))("the table %s has the columns of its entity, unknown allowed in the same ones", (name) => {
-  const { db } = temporaryLogbook()
-  if (!isEntity(name)) throw new Error(name)
-  const stored = columns(db, name)
-  expect(stored.map((column) => column.name)).toEqual(columnsOf(name))
-  const shape: Record<string, z.ZodType> = entities[name].shape
-  for (const { name: column, notnull } of stored)
-    expect([column, shape[column]?.safeParse(null).success]).toEqual([column, notnull === 0])
-})
+test.each(Object.keys(entities))(
+  "the table %s has the columns of its entity, unknown allowed in the same ones",
+  (name) => {
+    const { db } = temporaryLogbook()
+    if (!isEntity(name)) throw new Error(name)
+    const stored = columns(db, name)
+    expect(stored.map((column) => column.name)).toEqual(columnsOf(name))
+    const shape: Record<string, z.ZodType> = entities[name].shape
+    for (const { name: column, notnull } of stored)
+      expect([column, shape[column]?.safeParse(null).success]).toEqual([column, notnull === 0])
+  },
+)
 
 test("every table is strict and has a text key", () => {
   const { db } = temporaryLogbook()
-  const Tables = z.array(z.object({ name: z.string(), strict: z.int(), type: z.string(), schema: z.string() }))
+  const Tables = z.array(
+    z.object({ name: z.string(), strict: z.int(), type: z.string(), schema: z.string() }),
+  )
   const tables = Tables.parse(db.pragma("table_list")).filter(
     ({ type, name, schema }) => type === "table" && schema === "main" && !name.startsWith("sqlite_"),
   )
@@ -84,7 +89,9 @@ test("fixed words of the catalogue are the words the tables accept", () => {
   for (const id of factorIds) {
     const factor = factorOf(id)
     if (factor.kind !== "categorical" || factor.levels === null) continue
-    const { sql } = Sql.parse(db.prepare("SELECT sql FROM sqlite_master WHERE name = ?").get(tableOf[factor.home]))
+    const { sql } = Sql.parse(
+      db.prepare("SELECT sql FROM sqlite_master WHERE name = ?").get(tableOf[factor.home]),
+    )
     const check = new RegExp(`${id} IN \\(([^)]*)\\)`).exec(sql)?.[1]
     expect([id, check?.split(", ")]).toEqual([id, factor.levels.map((level) => `'${level}'`)])
   }

@@ -1,0 +1,34 @@
+import { problemOf } from "../../shared/rpc.ts"
+import { commands } from "./commands.ts"
+import { usage, UsageError } from "./usage.ts"
+
+/** Where a command writes, and how wide the paper is. */
+export type Terminal = { out(text: string): void; err(text: string): void; readonly width: number }
+
+/** A command's result: for programs as JSON, for people as text made to a width. */
+export type Result = { readonly json: unknown; text(width: number): string }
+
+/**
+ * Runs one command line. Returns the exit status: 0 done (a refusal to answer is an answer), 1 cannot, 2 wrong usage.
+ */
+export async function runCommand(argv: readonly string[], terminal: Terminal): Promise<number> {
+  const [name = "", ...args] = argv
+  const json = args.includes("--json")
+  try {
+    if (name === "help" || name === "--help" || name === "") {
+      terminal.out(usage)
+      return name === "" ? 2 : 0
+    }
+    const command = commands[name]
+    if (command === undefined) throw new UsageError(`There is no command "${name}". "help" lists them.`)
+    const result = await command(args)
+    terminal.out(json ? JSON.stringify(result.json, null, 1) : result.text(terminal.width))
+    return 0
+  } catch (error) {
+    const wrongUse = error instanceof UsageError
+    const problem = wrongUse ? { code: "usage", message: error.message, details: {} } : problemOf(error)
+    if (json) terminal.out(JSON.stringify({ error: problem }))
+    terminal.err(problem.message)
+    return wrongUse ? 2 : 1
+  }
+}

@@ -1,0 +1,229 @@
+import { mkdirSync, writeFileSync } from "node:fs"
+import { join } from "node:path"
+import { parseArgs, type ParseArgsConfig } from "node:util"
+import { AnswerJson, type Answer, type LookThrough } from "../../shared/answer.ts"
+import { api, type CallContext } from "../../shared/api.ts"
+import type { Handlers } from "../../shared/api.ts"
+import { isFactorId } from "../../shared/factors.ts"
+import { ImportSettings } from "../../shared/imports.ts"
+import { ProblemError } from "../../shared/problems.ts"
+import { answerAsk } from "../questions/ask.ts"
+import { previewImport, runImport } from "../service/imports.ts"
+import { newBook, openBook } from "../service/open.ts"
+import { makeService } from "../service/service.ts"
+import type { Logbook } from "../store/logbook.ts"
+import { answerText, lookThroughText } from "./answerText.ts"
+import type { Result } from "./command.ts"
+import { tableFile } from "./files.ts"
+import { importText, takenBackText } from "./importText.ts"
+import { UsageError } from "./usage.ts"
+
+type Command = (args: readonly string[]) => Promise<Result>
+
+/** Every command by its name. */
+export const commands: Readonly<Record<string, Command>> = {
+  new: async (args) => {
+    const { file } = parse(args, ["FILE"], {})
+    const book = newBook(file)
+    book.close()
+    return { json: { file: book.file }, text: () => `Made ${book.file}. Next: import a table.` }
+  },
+
+  check: async (args) => {
+    const { file } = parse(args, ["FILE"], {})
+    return withBook(file, async (_, service) => {
+      const { ok, findings } = await service["logbook.check"]({}, context)
+      const info = await service["logbook.info"]({}, context)
+      if (!ok)
+        throw new ProblemError("damaged_logbook", `${info.file} is damaged: ${findings.join(" ")}`, {
+          findings,
+        })
+      const batches = info.batches.map(
+        ({ id, files, stints_added, taken_back_at }) =>
+          `  ${id}  ${files}: ${stints_added} stints${taken_back_at === null ? "" : ", taken back"}`,
+      )
+      return {
+        json: { ok, findings, ...info },
+        text: () =>
+          [
+            `${info.file} is sound.`,
+            `${info.trips} trips, ${info.stops} stops, ${info.stints} stints, ${info.strikes} strikes.`,
+            ...(batches.length > 0 ? ["Imports, newest first:", ...batches] : []),
+          ].join("\n"),
+      }
+    })
+  },
+
+  backup: async (args) => {
+    const { file } = parse(args, ["FILE"], {})
+    return withBook(file, async (_, service) => {
+      const copy = await service["logbook.back_up"]({}, context)
+      return { json: copy, text: () => `Copied to ${copy.file}.` }
+    })
+  },
+
+  import: async (args) => {
+    const { file, rest, values } = parse(args, ["FILE", "TABLE..."], {
+      "dry-run": { type: "boolean" },
+      map: { type: "string", multiple: true },
+      zone: { type: "string" },
+      "trip-is": { type: "string" },
+      repeats: { type: "string" },
+      "all-or-nothing": { type: "boolean" },
+    })
+    const settings = ImportSettings.safeParse({
+      map: values["map"],
+      zone: values["zone"],
+      trip_is: values["trip-is"],
+      repeats: values["repeats"],
+      all_or_nothing: values["all-or-nothing"],
+    })
+    if (!settings.success) throw new UsageError(sentences(settings.error.issues))
+    const sources = rest.map(tableFile)
+    return withBook(file, async (book) => {
+      if (values["dry-run"] === true) {
+        const report = await previewImport(book, sources, settings.data, context)
+        return { json: { dry_run: true, ...report }, text: () => importText(report, "preview") }
+      }
+      const done = await runImport(book, sources, settings.data, context)
+      return { json: { dry_run: false, ...done }, text: () => importText(done, done) }
+    })
+  },
+
+  "take-back": async (args) => {
+    const { file, rest, values } = parse(args, ["FILE", "BATCH"], { "edited-too": { type: "boolean" } })
+    return withBook(file, async (_, service) => {
+      const [batch = ""] = rest
+      const result = await service["import.take_back"](
+        { batch, edited_too: values["edited-too"] === true },
+        context,
+      )
+      return { json: result, text: () => takenBackText(result) }
+    })
+  },
+
+  export: async (args) => {
+    const { file, rest, values } = parse(args, ["FILE", "DIR"], { coordinates: { type: "boolean" } })
+    return withBook(file, async (_, service) => {
+      const [folder = ""] = rest
+      const { files } = await service["export.tables"](
+        { coordinates: values["coordinates"] === true },
+        context,
+      )
+      mkdirSync(folder, { recursive: true })
+      const written = files.map(({ name, bytes }) => {
+        writeFileSync(join(folder, name), bytes)
+        return join(folder, name)
+      })
+      return { json: { files: written }, text: () => `Wrote ${written.join(", ")}.` }
+    })
+  },
+
+  ask: async (args) => {
+    const { file, values } = parse(args, ["FILE"], {
+      outcome: { type: "string" },
+      by: { type: "string" },
+      species: { type: "string", multiple: true },
+      where: { type: "string", multiple: true },
+      effort: { type: "string" },
+      cuts: { type: "string" },
+      given: { type: "string" },
+      "depends-on": { type: "string" },
+      basis: { type: "string" },
+    })
+    const ask = api["questions.ask"].input.safeParse({
+      outcome: values["outcome"],
+      by: values["by"],
+      species: texts(values["species"]).flatMap((names) => names.split(",").map((name) => name.trim())),
+      where: texts(values["where"]).map(readWhere),
+      effort: values["effort"],
+      cuts: typeof values["cuts"] === "string" ? values["cuts"].split(",").map(Number) : undefined,
+      given: typeof values["given"] === "string" ? readGiven(values["given"]) : undefined,
+      depends_on: values["depends-on"],
+      basis: values["basis"],
+    })
+    if (!ask.success) throw new UsageError(sentences(ask.error.issues))
+    return withBook(file, async (_, service) =>
+      answerResult(await service["questions.ask"](ask.data, context)),
+    )
+  },
+}
+
+/** An answer for the terminal, and as exactly the JSON of the contract. */
+function answerResult(answer: Answer | LookThrough): Result {
+  if ("factors" in answer) return { json: answer, text: (width) => lookThroughText(answer, width) }
+  return { json: AnswerJson.parse(answer), text: (width) => answerText(answer, width) }
+}
+
+const context: CallContext = { signal: new AbortController().signal, progress: () => undefined }
+
+async function withBook(
+  file: string,
+  act: (book: Logbook, service: Handlers) => Promise<Result>,
+): Promise<Result> {
+  const book = await openBook(file)
+  try {
+    return await act(
+      book,
+      makeService(
+        book,
+        async (facts, ask) => answerAsk(facts, ask),
+        () => undefined,
+      ),
+    )
+  } finally {
+    book.close()
+  }
+}
+
+type Options = NonNullable<ParseArgsConfig["options"]>
+type Values = Record<string, string | boolean | (string | boolean)[] | undefined>
+
+/** Splits a command's arguments into its logbook file, what follows it, and its options. */
+function parse(
+  args: readonly string[],
+  wanted: readonly string[],
+  options: Options,
+): { file: string; rest: string[]; values: Values } {
+  const { values, positionals } = attempt(() =>
+    parseArgs({
+      args: [...args],
+      options: { ...options, json: { type: "boolean" } },
+      allowPositionals: true,
+    }),
+  )
+  const several = wanted.at(-1)?.endsWith("...") === true
+  const [file, ...rest] = positionals
+  const enough = several ? positionals.length >= wanted.length : positionals.length === wanted.length
+  if (file === undefined || !enough)
+    throw new UsageError(`This command wants ${wanted.join(" ")}; "help" shows how.`)
+  return { file, rest, values }
+}
+
+function attempt<T>(act: () => T): T {
+  try {
+    return act()
+  } catch (error) {
+    throw new UsageError(error instanceof Error ? error.message : String(error))
+  }
+}
+
+const texts = (value: Values[string]): string[] =>
+  Array.isArray(value) ? value.filter((one) => typeof one === "string") : []
+
+const sentences = (issues: readonly { path: PropertyKey[]; message: string }[]): string =>
+  issues.map(({ path, message }) => (path.length > 0 ? `--${path.join(".")}: ${message}` : message)).join(" ")
+
+function readWhere(text: string): { factor: string; level: string } {
+  const at = text.indexOf("=")
+  if (at < 1) throw new UsageError(`--where "${text}" should read FACTOR=LEVEL, such as light=day.`)
+  return { factor: text.slice(0, at).trim(), level: text.slice(at + 1).trim() }
+}
+
+function readGiven(text: string): string[] {
+  if (text.trim() === "none") return []
+  const names = text.split(",").map((name) => name.trim())
+  const unknown = names.find((name) => !isFactorId(name))
+  if (unknown !== undefined) throw new UsageError(`--given: "${unknown}" is not a factor.`)
+  return names
+}

@@ -1,0 +1,248 @@
+import { computeConditions, conditionsMethod } from "../conditions/compute.ts"
+import type { Draft } from "../../shared/entities.ts"
+import { entities } from "../../shared/entities.ts"
+import { factorsAt, type FactorId } from "../../shared/factors.ts"
+import type { ImportSettings } from "../../shared/imports.ts"
+import { storeWorkedOut } from "../store/computed.ts"
+import { add, put, type OpenChange } from "../store/put.ts"
+import { rememberRow } from "../store/read/imports.ts"
+import { importer, type Importer } from "./named.ts"
+import type { ImportPlan, PlannedStint, PlannedStop, PlannedTrip } from "./plan.ts"
+
+/** How far a long act has come, and whether it shall go on. */
+export type Watch = { progress(done: number, of: number): void; signal: AbortSignal }
+
+/** Rows stored between two looks at the world: often enough that cancelling feels immediate. */
+const slice = 500
+
+/**
+ * Stores a planned import inside the caller's transaction and returns its batch. Gives way to other work now and then;
+ * throws the signal's reason when cancelled, after which the caller rolls back.
+ */
+export async function commitImport(
+  change: OpenChange,
+  plan: ImportPlan,
+  settings: ImportSettings,
+  watch: Watch,
+): Promise<string> {
+  const { report } = plan
+  put(change, "import_batch", {
+    id: change.batch,
+    created_at: change.at,
+    updated_at: change.at,
+    deleted_at: null,
+    files: report.files.join(", "),
+    settings: JSON.stringify(settings),
+    rows_read: report.records,
+    stints_added: report.creates.stints,
+    taken_back_at: null,
+  })
+  const named = importer(change)
+  const remember = rememberRow(change.db, change.batch)
+  const total = report.creates.stints
+  let done = 0
+  let next = slice
+  for (const trip of plan.trips) {
+    done += storeTrip(change, trip, named)
+    for (const stop of trip.stops)
+      for (const stint of stop.stints) for (const row of stint.rows) remember(row)
+    if (done >= next) {
+      next = done + slice
+      watch.progress(done, total)
+      await new Promise<void>((resolve) => setImmediate(resolve))
+      watch.signal.throwIfAborted()
+    }
+  }
+  watch.progress(total, total)
+  return change.batch
+}
+
+function storeTrip(change: OpenChange, trip: PlannedTrip, named: Importer): number {
+  const flag = (counted: boolean) => (counted ? 1 : 0)
+  const { id } = add(change, "trip", {
+    label: trip.label,
+    date: trip.date,
+    zone: trip.zone,
+    start_at: trip.start_at,
+    end_at: trip.end_at,
+    target_species_id: trip.target === null ? null : named.species(trip.target),
+    purpose: null,
+    completeness: trip.completeness,
+    counted_misses: flag(trip.counted.misses),
+    counted_losses: flag(trip.counted.losses),
+    counted_follows: flag(trip.counted.follows),
+    counted_hang_ups: flag(trip.counted.hang_ups),
+    counted_landed: flag(trip.counted.landed),
+    recorded: "later",
+    status: "closed",
+    grouping: trip.grouping,
+    notes: null,
+  })
+  for (const angler of trip.anglers)
+    add(change, "trip_angler", { trip_id: id, angler_id: named.angler(angler) })
+  let ordinal = 0
+  for (const [i, stop] of trip.stops.entries()) ordinal = storeStop(change, trip, id, i, stop, ordinal, named)
+  return ordinal
+}
+
+function storeStop(
+  change: OpenChange,
+  trip: PlannedTrip,
+  tripId: string,
+  stopOrdinal: number,
+  stop: PlannedStop,
+  firstOrdinal: number,
+  named: Importer,
+): number {
+  const rows = stop.stints.map(({ row }) => row)
+  const starts = rows.flatMap((row) => row.start_at ?? [])
+  const ends = rows.flatMap((row) => row.end_at ?? [])
+  const first = stop.stints[0]
+  const { id } = add(change, "stop", {
+    trip_id: tripId,
+    ordinal: stopOrdinal,
+    label: stop.label,
+    spot_id: stop.spot === null ? null : named.spot(stop.spot, rows),
+    start_at: starts.length > 0 ? Math.min(...starts) : null,
+    end_at: starts.length > 0 && ends.length > 0 ? Math.max(...ends) : null,
+    ...(first === undefined ? blankGround : groundOf(first)),
+    why_left: null,
+  })
+  let ordinal = firstOrdinal
+  for (const stint of stop.stints) storeStint(change, trip, tripId, id, ordinal++, stint, named)
+  return ordinal
+}
+
+const blankGround = { platform: null, ground: null, structure: null }
+const Ground = entities.stop.pick({ platform: true, ground: true, structure: true })
+const groundOf = (stint: PlannedStint) =>
+  Ground.parse({ ...blankGround, ...valuesOf(stint, ["platform", "ground", "structure"]) })
+
+const stintParts = [...factorsAt("cadence"), "sight", "fished_depth_m"] as const satisfies readonly FactorId[]
+const StintParts = entities.stint.pick({
+  bait: true,
+  actions_per_cycle: true,
+  pause_s: true,
+  pace: true,
+  rhythm: true,
+  line: true,
+  water_column: true,
+  sight: true,
+  fished_depth_m: true,
+})
+
+/** What the row says of cadence and the like, where it differs from what the presentation stands for. */
+function stintValues(stint: PlannedStint) {
+  const inherited = stint.presentation?.cadence
+  return StintParts.parse(
+    Object.fromEntries(
+      stintParts.map((id) => {
+        const value = stint.factors.get(id) ?? null
+        return [id, value === inherited?.get(id) ? null : value]
+      }),
+    ),
+  )
+}
+
+function storeStint(
+  change: OpenChange,
+  trip: PlannedTrip,
+  tripId: string,
+  stopId: string,
+  ordinal: number,
+  stint: PlannedStint,
+  named: Importer,
+): void {
+  const { row, counted } = stint
+  const exception = (flag: keyof typeof counted) => (counted[flag] === trip.counted[flag] ? null : 1)
+  const { id } = add(change, "stint", {
+    stop_id: stopId,
+    ordinal,
+    presentation_id: stint.presentation === null ? null : named.presentation(stint.presentation),
+    angler_id: row.angler === null ? null : named.angler(row.angler),
+    start_at: row.start_at,
+    end_at: row.end_at,
+    effort_minutes: row.effort_minutes,
+    break_minutes: null,
+    effort_source: row.effort_source,
+    share_group: null,
+    rods: row.rods,
+    ...stintValues(stint),
+    counted_misses: exception("misses"),
+    counted_losses: exception("losses"),
+    counted_follows: exception("follows"),
+    counted_hang_ups: exception("hang_ups"),
+    counted_landed: exception("landed"),
+    follows: row.follows,
+    hang_ups: row.hang_ups,
+    lures_lost: row.lures_lost,
+    why_changed: null,
+    notes: row.notes,
+  })
+  storeConditions(change, trip, tripId, stopId, id, stint)
+  for (const [i, strike] of stint.strikes.entries())
+    add(change, "strike", {
+      stint_id: id,
+      ordinal: i,
+      fate: strike.fate,
+      species_id: strike.species === null ? null : named.species(strike.species),
+      at: strike.at,
+      took_on: strike.took_on,
+      length_mm: strike.length_mm,
+      weight_g: strike.weight_g,
+      kept: strike.kept,
+      hooked_where: null,
+    })
+}
+
+const observedIds = factorsAt("observation")
+const computedIds = factorsAt("computed")
+
+function storeConditions(
+  change: OpenChange,
+  trip: PlannedTrip,
+  tripId: string,
+  stopId: string,
+  stintId: string,
+  stint: PlannedStint,
+): void {
+  const seen = valuesOf(stint, observedIds)
+  if (Object.keys(seen).length > 0) {
+    const blank = blankOf(observedIds)
+    const row: Draft<"observation"> = Observation.parse({
+      trip_id: tripId,
+      stop_id: stopId,
+      stint_id: stintId,
+      at: stint.row.start_at,
+      source: "imported",
+      other_boats: null,
+      ...blank,
+      ...seen,
+    })
+    add(change, "observation", row)
+  }
+  const imported = valuesOf(stint, computedIds)
+  if (Object.keys(imported).length > 0)
+    add(
+      change,
+      "computed",
+      Computed.parse({ stint_id: stintId, method: "imported", ...blankOf(computedIds), ...imported }),
+    )
+  const conditions = computeConditions({ ...stint.row, zone: trip.zone })
+  if (conditions !== null) storeWorkedOut(change.db, stintId, conditionsMethod, conditions)
+}
+
+const stamps = { id: true, created_at: true, updated_at: true, deleted_at: true } as const
+const Observation = entities.observation.omit(stamps)
+const Computed = entities.computed.omit(stamps)
+
+const blankOf = (ids: readonly FactorId[]) => Object.fromEntries(ids.map((id) => [id, null]))
+
+function valuesOf(stint: PlannedStint, ids: readonly FactorId[]): Record<string, number | string> {
+  return Object.fromEntries(
+    ids.flatMap((id) => {
+      const value = stint.factors.get(id)
+      return value === undefined ? [] : [[id, value] as const]
+    }),
+  )
+}

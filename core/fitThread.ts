@@ -1,0 +1,68 @@
+import { Worker } from "node:worker_threads"
+import type { Answer, LookThrough } from "../shared/answer.ts"
+import { ProblemError, type Problem } from "../shared/problems.ts"
+import type { Ask } from "../shared/questions.ts"
+import type { Facts } from "./facts.ts"
+import type { Answerer } from "./service/service.ts"
+
+export type FitRequest = { readonly id: number; readonly facts: Facts; readonly ask: Ask }
+export type FitReply =
+  | { readonly id: number; readonly answer: Answer | LookThrough }
+  | { readonly id: number; readonly problem: Problem }
+
+/**
+ * Answers questions in a thread of their own, started when first needed. Cancelling one ends the thread; the others
+ * under way in it are asked again in a new one.
+ */
+export function fitThread(): { answer: Answerer } {
+  let worker: Worker | null = null
+  let last = 0
+  const waiting = new Map<
+    number,
+    { request: FitRequest; resolve(answer: Answer | LookThrough): void; reject(error: unknown): void }
+  >()
+
+  const start = (): Worker => {
+    const started = new Worker(new URL("./fit.ts", import.meta.url))
+    started.unref()
+    started.on("message", (reply: FitReply) => {
+      const call = waiting.get(reply.id)
+      waiting.delete(reply.id)
+      if ("answer" in reply) call?.resolve(reply.answer)
+      else call?.reject(new ProblemError(reply.problem.code, reply.problem.message, reply.problem.details))
+    })
+    started.on("error", (error) => {
+      if (worker === started) worker = null
+      for (const call of waiting.values()) call.reject(error)
+      waiting.clear()
+    })
+    return started
+  }
+
+  const cancel = async (id: number, reason: unknown): Promise<void> => {
+    const call = waiting.get(id)
+    if (call === undefined) return
+    waiting.delete(id)
+    call.reject(reason)
+    const old = worker
+    worker = null
+    await old?.terminate()
+    for (const { request } of waiting.values()) send(request)
+  }
+
+  const send = (request: FitRequest): void => {
+    worker ??= start()
+    worker.postMessage(request)
+  }
+
+  return {
+    answer: (facts, ask, signal) =>
+      new Promise((resolve, reject) => {
+        signal.throwIfAborted()
+        const request = { id: ++last, facts, ask }
+        waiting.set(request.id, { request, resolve, reject })
+        signal.addEventListener("abort", () => void cancel(request.id, signal.reason), { once: true })
+        send(request)
+      }),
+  }
+}

@@ -1,0 +1,22 @@
+import type { Facts } from "../facts.ts"
+import type { Answer, LookThrough } from "../../shared/answer.ts"
+import { factorIds, type FactorId } from "../../shared/factors.ts"
+import type { Ask } from "../../shared/questions.ts"
+import { compare } from "./compare.ts"
+import { lookThrough } from "./lookThrough.ts"
+
+/**
+ * Answers a question from the facts alone: one comparison, or with `by` "all" what came of looking through every
+ * factor. A refusal is an answer too. Throws ProblemError `bad_ask` for a species or level the logbook does not have.
+ */
+export function answerAsk(facts: Facts, ask: Ask): Answer | LookThrough {
+  return ask.by === "all" ? lookThrough(facts, ask) : compare(facts, ask, ask.by)
+}
+
+export const isLookThrough = (answer: Answer | LookThrough): answer is LookThrough => "looked_at" in answer
+
+/** The factors whose columns `answerAsk` reads. */
+export function factorsNeeded(ask: Ask): FactorId[] {
+  if (ask.by === "all") return [...factorIds]
+  return [...new Set([ask.by, ...ask.where.map(({ factor }) => factor)])]
+}

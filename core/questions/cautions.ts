@@ -1,0 +1,185 @@
+import type { Answer } from "../../shared/answer.ts"
+import type { Compared, Influence } from "./compared.ts"
+import { counted, estimateFigure, figure, levelName, listed } from "./figures.ts"
+import { total, tripsTelling, type Group } from "./gather.ts"
+import { measure, outcomeOf, perHour } from "./outcomes.ts"
+import { tripsToBeSure, tripsToSay } from "./scale.ts"
+
+type Caution = Answer["cautions"][number]
+
+/** Stints at a level from which a lack of blank ones is suspicious; parts that count as carried or unclocked. Ours. */
+const stintsWithoutBlank = 10
+const carriedBy = 1 / 3
+const unclockedPart = 0.1
+/** How many times the spread of lone events trips must show before great days are warned of. Ours. */
+const rareDaysFrom = 3
+
+/** What could fool the reader, with its numbers, the most important first; other things not held alike always last. */
+export function cautionsOf(compared: Compared, influence: Influence | null): Caution[] {
+  return [
+    blanksUnrecorded(compared),
+    rowIsTrip(compared),
+    oneTripCarries(compared, influence),
+    thin(compared, "one_trip", 1, 1),
+    thin(compared, "too_few_trips", 2, tripsToSay - 1),
+    speciesUnknown(compared),
+    neverSameTrip(compared),
+    rareDays(compared),
+    thin(compared, "few_trips", tripsToSay, tripsToBeSure - 1),
+    manyLevels(compared),
+    noClock(compared),
+    hangUpsOfAll(compared),
+    lengthsLandedOnly(compared),
+    rawOnly(),
+  ].filter((caution) => caution !== null)
+}
+
+const names = ({ by }: Compared, groups: readonly Group[]): string =>
+  listed(groups.map(({ label }) => levelName(by, label)))
+
+function blanksUnrecorded(compared: Compared): Caution | null {
+  const { prepared, gathered } = compared
+  const { facts, ask } = prepared
+  if (!perHour(ask.outcome) || ask.outcome === "hang_up_rate") return null
+  const caught = ask.outcome === "strike_rate" ? facts.strikes : facts.landed
+  const noBlank = ({ rows }: Group) =>
+    rows.length >= stintsWithoutBlank && rows.every((stint) => (caught[stint] ?? 0) > 0)
+  const what = ask.outcome === "strike_rate" ? "a strike" : "a fish"
+  const doubt = "if blank stints were not logged, the rates are too high"
+  if (noBlank(gathered.all))
+    return {
+      code: "blanks_unrecorded",
+      text: `None of the ${gathered.all.rows.length} stints is without ${what}: ${doubt}.`,
+    }
+  const levels = gathered.levels.filter(noBlank)
+  if (levels.length === 0) return null
+  const stints = levels.reduce((sum, { rows }) => sum + rows.length, 0)
+  return {
+    code: "blanks_unrecorded",
+    text: `None of the ${stints} stints of ${names(compared, levels)} is without ${what}: ${doubt}.`,
+  }
+}
+
+function rowIsTrip({ prepared, gathered }: Compared): Caution | null {
+  const rows = gathered.all.rows.filter((stint) => prepared.facts.row_is_trip[stint] === 1).length
+  if (rows === 0) return null
+  return {
+    code: "row_is_trip",
+    text: `${rows} of ${counted(gathered.all.rows.length, "stint")} came from a table without trips, so each row was taken as a trip of its own: if some were fished on one day, the intervals are too narrow.`,
+  }
+}
+
+function oneTripCarries(
+  { prepared, by, gathered, estimates }: Compared,
+  influence: Influence | null,
+): Caution | null {
+  if (influence === null || Math.abs(influence.change - 1) <= carriedBy) return null
+  const level = gathered.levels.findIndex(({ label }) => label === influence.level)
+  const whole = estimates[level]?.raw.estimate ?? null
+  if (whole === null) return null
+  const of = (value: number) => estimateFigure(prepared.ask.outcome, value)
+  const goes = influence.change < 1 ? "falls" : "rises"
+  return {
+    code: "one_trip_carries",
+    text: `${influence.trip} carries ${levelName(by, influence.level)}: without that trip it ${goes} from ${of(whole)} to ${of(whole * influence.change)}.`,
+  }
+}
+
+/** Levels that tell something on so many trips only. */
+function thin(compared: Compared, code: string, from: number, to: number): Caution | null {
+  const levels = compared.gathered.levels.filter(
+    (group) => tripsTelling(group) >= from && tripsTelling(group) <= to,
+  )
+  if (levels.length === 0) return null
+  const listedLevels = listed(levels.map((g) => `${levelName(compared.by, g.label)} (${tripsTelling(g)})`))
+  const texts: Record<string, string> = {
+    one_trip: `Fished on one trip only: ${names(compared, levels)}. One trip cannot show how much trips differ.`,
+    too_few_trips: `Fished on two or three trips only: ${listedLevels}. Such intervals are very wide and say little.`,
+    few_trips: `Fished on fewer than ${tripsToBeSure} trips: ${listedLevels}. How much trips differ is poorly known there.`,
+  }
+  return { code, text: texts[code] ?? "" }
+}
+
+function speciesUnknown({ prepared, selection, gathered }: Compared): Caution | null {
+  if (prepared.ask.species.length === 0) return null
+  const out = selection.leftOut.find(({ reason }) => reason === "species_unknown")
+  if (out !== undefined)
+    return {
+      code: "species_unknown",
+      text: `${counted(out.stints, "stint")} with a ${outcomeOf(prepared.ask.outcome).events === "strikes" ? "strike" : "fish"} of unknown species ${out.stints === 1 ? "is" : "are"} left out.`,
+    }
+  if (outcomeOf(prepared.ask.outcome).kind !== "share") return null
+  const unnamed = gathered.all.rows.reduce((sum, stint) => sum + (prepared.measure.unnamed[stint] ?? 0), 0)
+  if (unnamed === 0) return null
+  return {
+    code: "species_unknown",
+    text: `${counted(unnamed, "strike")} of unknown species ${unnamed === 1 ? "is" : "are"} not counted.`,
+  }
+}
+
+function neverSameTrip({ by, gathered: { levels } }: Compared): Caution | null {
+  const pairs = levels.flatMap((b, i) => levels.slice(i + 1).map((a) => ({ a, b })))
+  const apart = pairs.filter(({ a, b }) => !a.fished.some((fished, g) => fished === 1 && b.fished[g] === 1))
+  if (apart.length === 0) return null
+  const which = listed(
+    apart.map(({ a, b }) => `${levelName(by, a.label)} with ${levelName(by, b.label)}`),
+    2,
+  )
+  const some = apart.length < pairs.length ? `${apart.length} of the ${pairs.length}` : `All ${pairs.length}`
+  const many = pairs.length === 1 ? "The two levels were" : `${some} pairs of levels were`
+  return {
+    code: "never_same_trip",
+    text: `${many} never fished in the same trip (${which}): a difference between them may be one between days.`,
+  }
+}
+
+function rareDays({ prepared, estimator }: Compared): Caution | null {
+  if (!perHour(prepared.ask.outcome) || estimator.deff === null || estimator.deff < rareDaysFrom) return null
+  return {
+    code: "rare_days",
+    text: `Trips differ ${figure(estimator.deff)} times as much as lone ${outcomeOf(prepared.ask.outcome).events} would make them: rare great days may make the long-run rate higher than the intervals say.`,
+  }
+}
+
+function manyLevels({ pairs }: Compared): Caution | null {
+  const looked = pairs.filter(({ estimate }) => estimate.p !== null).length
+  if (looked < 3) return null
+  return {
+    code: "many_levels",
+    text: `${looked} pairs were looked at, and by chance alone one in twenty seems to differ: q allows for that, p does not.`,
+  }
+}
+
+function noClock({ prepared: { facts, ask }, gathered: { all } }: Compared): Caution | null {
+  if (!perHour(ask.outcome)) return null
+  const without = all.rows.reduce(
+    (hours, stint) => hours + (facts.clocked[stint] === 1 ? 0 : (facts.rod_hours[stint] ?? 0)),
+    0,
+  )
+  if (without < unclockedPart * all.rodHours) return null
+  return {
+    code: "no_clock",
+    text: `${Math.round((100 * without) / all.rodHours)}% of the rod-hours were not measured by a clock; hours from memory are rounded.`,
+  }
+}
+
+const hangUpsOfAll = ({ prepared: { ask } }: Compared): Caution | null =>
+  ask.outcome === "hang_up_rate" && ask.species.length > 0
+    ? { code: "no_species", text: "Hang-ups have no species: all of them are counted." }
+    : null
+
+function lengthsLandedOnly({ prepared, gathered: { all } }: Compared): Caution | null {
+  const { facts, ask, species } = prepared
+  if (ask.outcome !== "length_mm") return null
+  const landed = measure(facts, "landed_rate", species).events
+  const fish = all.rows.reduce((sum, stint) => sum + (landed[stint] ?? 0), 0)
+  return {
+    code: "lengths_landed_only",
+    text: `Lengths are of landed fish that were measured, ${total(all.exposure)} of ${fish}; those lost or not measured may differ.`,
+  }
+}
+
+const rawOnly = (): Caution => ({
+  code: "raw_only",
+  text: "As fished: season, light, tide, water and who fished are not held alike, so a difference may be theirs.",
+})

@@ -1,0 +1,21 @@
+import type { FactorId } from "../../shared/factors.ts"
+import type { Estimator, LevelEstimate } from "./estimate.ts"
+import type { Gathered } from "./gather.ts"
+import type { Pair } from "./pairs.ts"
+import type { Prepared } from "./prepare.ts"
+import type { Selection } from "./select.ts"
+
+/** A comparison worked out, from which the answer, its sentence and its cautions are written. */
+export type Compared = {
+  readonly prepared: Prepared
+  readonly by: FactorId
+  readonly selection: Selection
+  readonly gathered: Gathered
+  readonly estimator: Estimator
+  readonly estimates: readonly LevelEstimate[]
+  readonly pairs: readonly Pair[]
+  readonly headline: Pair | null
+}
+
+/** The trip whose removal changes some level's estimate by the largest factor, and which level that is. */
+export type Influence = { readonly trip: string; readonly change: number; readonly level: string }

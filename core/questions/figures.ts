@@ -1,0 +1,65 @@
+import { units } from "../../shared/units.ts"
+import { factorOf, type FactorId } from "../../shared/factors.ts"
+import { outcomeOf } from "./outcomes.ts"
+import type { Outcome } from "../../shared/questions.ts"
+
+/** A number to so many significant digits without an exponent; what is too small or too large to matter is said so. */
+export function figure(value: number, digits = 2): string {
+  const size = Math.abs(value)
+  if (size === 0) return "0"
+  if (size < 0.001) return "<0.001"
+  if (size >= 100_000) return "over 100000"
+  const rounded = Number(value.toPrecision(digits))
+  if (Math.abs(rounded) >= 10 ** digits / 10) return String(Math.round(value))
+  const decimals = Math.max(0, digits - 1 - Math.floor(Math.log10(Math.abs(rounded))))
+  return value.toFixed(decimals)
+}
+
+/** A ratio in figures: as `figure`, with more digits where two would round a difference away to 1. */
+export function ratioFigure(ratio: number): string {
+  for (let digits = 2; digits <= 4; digits++) {
+    const text = figure(ratio, digits)
+    if (ratio === 1 || Number(text) !== 1) return text
+  }
+  return ratio > 1 ? "just over 1" : "just under 1"
+}
+
+/** An estimate of an outcome in figures: shares and chances in per cent, lengths in whole millimetres. */
+export function estimateFigure(outcome: Outcome, value: number, digits = 2): string {
+  const { kind } = outcomeOf(outcome)
+  if (kind === "length") return String(Math.round(value))
+  if (kind === "rate") return figure(value, digits)
+  const percent = 100 * value
+  if (percent > 0 && percent < 0.1) return "<0.1%"
+  return `${Number(percent < 10 || percent > 99 ? percent.toFixed(1) : percent.toFixed(0))}%`
+}
+
+/** `1.9 to 6.7`, `at least 1.9`, `at most 6.7`, `no limits`: an interval's ends, null unbounded. */
+export function rangeText(low: number | null, high: number | null, of: (end: number) => string): string {
+  if (low === null && high === null) return "no limits"
+  if (high === null) return low === 0 ? "no upper limit" : `${of(low ?? 0)}, no upper limit`
+  if (low === null) return `no lower limit, ${of(high)}`
+  return `${of(low)} to ${of(high)}`
+}
+
+/** "1 trip", "3 trips". */
+export const counted = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`
+
+/** "a", "a and b", "a, b and 3 more": at most `most` of the names. */
+export function listed(names: readonly string[], most = 3): string {
+  const shown = names.slice(0, most)
+  const rest = names.length - shown.length
+  const parts = rest > 0 ? [...shown, `${rest} more`] : shown
+  return parts.length < 2 ? parts.join("") : `${parts.slice(0, -1).join(", ")} and ${parts.at(-1) ?? ""}`
+}
+
+const months = new Intl.DateTimeFormat("en", { month: "long", timeZone: "UTC" })
+
+/** A level as read: with its factor's unit ("12-<18 °C"), a month by its name. */
+export function levelName(by: FactorId, level: string): string {
+  if (level === "others") return "all others together"
+  if (by === "month") return months.format(Date.UTC(2000, Number(level) - 1))
+  const factor = factorOf(by)
+  const unit = factor.kind === "categorical" ? null : factor.unit
+  return unit === null ? level : `${level} ${units[unit].symbol}`
+}

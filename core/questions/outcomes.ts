@@ -1,0 +1,195 @@
+import type { Facts } from "../facts.ts"
+import { ProblemError } from "../../shared/problems.ts"
+import type { Outcome } from "../../shared/questions.ts"
+import type { Fate } from "../../shared/vocabulary.ts"
+
+/** A rate is events over rod-hours, a share events over trials, a chance that of an event in one rod-hour. */
+export type OutcomeKind = "rate" | "share" | "chance" | "length"
+
+export type OutcomeRow = {
+  readonly kind: OutcomeKind
+  readonly unit: string
+  /** What the strikes asked about are: a stint's relevant strikes are the rows of these fates; null for all. */
+  readonly relevant: ReadonlySet<Fate> | null
+  /** Which of them are the events; null for all. */
+  readonly event: ReadonlySet<Fate> | null
+  /** What is counted, in the plural, and what a share is out of. */
+  readonly events: string
+  readonly trials: string | null
+}
+
+const landed: ReadonlySet<Fate> = new Set<Fate>(["landed"])
+const hooked: ReadonlySet<Fate> = new Set<Fate>(["landed", "lost", "bitten off", "hooked"])
+
+/**
+ * What each outcome is made of. Rates and the chance of a fish are over trips that hold all of their effort; shares
+ * and lengths need no effort, so that a partial trip's strikes serve as well.
+ */
+const outcomeTable = {
+  landed_rate: {
+    kind: "rate",
+    unit: "fish per rod-hour",
+    relevant: landed,
+    event: null,
+    events: "fish",
+    trials: null,
+  },
+  strike_rate: {
+    kind: "rate",
+    unit: "strikes per rod-hour",
+    relevant: null,
+    event: null,
+    events: "strikes",
+    trials: null,
+  },
+  hook_up_share: {
+    kind: "share",
+    unit: "share of strikes hooked",
+    relevant: null,
+    event: hooked,
+    events: "hook-ups",
+    trials: "strikes",
+  },
+  landing_share: {
+    kind: "share",
+    unit: "share of hook-ups landed",
+    relevant: hooked,
+    event: landed,
+    events: "fish",
+    trials: "hook-ups",
+  },
+  any_fish: {
+    kind: "chance",
+    unit: "chance of a fish in one rod-hour",
+    relevant: landed,
+    event: null,
+    events: "stints with fish",
+    trials: null,
+  },
+  hang_up_rate: {
+    kind: "rate",
+    unit: "hang-ups per rod-hour",
+    relevant: null,
+    event: null,
+    events: "hang-ups",
+    trials: null,
+  },
+  length_mm: {
+    kind: "length",
+    unit: "mm",
+    relevant: landed,
+    event: null,
+    events: "fish measured",
+    trials: null,
+  },
+} as const satisfies Record<Outcome, OutcomeRow>
+
+/** The outcome's row with its general type. */
+export const outcomeOf = (outcome: Outcome): OutcomeRow => outcomeTable[outcome]
+
+/** Whether the outcome is per hour, and so needs complete trips and known effort. */
+export const perHour = (outcome: Outcome): boolean =>
+  outcomeTable[outcome].kind === "rate" || outcomeTable[outcome].kind === "chance"
+
+/** The outcome of every stint, one position a stint. */
+export type Measure = {
+  /** Events; for lengths the sum of the lengths (mm), for the chance 0 or 1. NaN where not counted. */
+  readonly events: Float64Array
+  /** What the events are out of: rod-hours, strikes or hook-ups, fish measured. NaN where unknown. */
+  readonly exposure: Float64Array
+  /** 1 where a strike of unknown species keeps the stint from being counted for the species asked about. */
+  readonly speciesUnknown: Uint8Array
+  /** Relevant strikes that were no event, and those of them without species; strikes left uncounted for that. */
+  readonly failures: Float64Array
+  readonly failuresUnnamed: Float64Array
+  readonly unnamed: Float64Array
+}
+
+/**
+ * Positions in `facts.species` of the species named, ignoring case; empty for all fish. Throws ProblemError `bad_ask`
+ * for a species that the logbook does not have.
+ */
+export function speciesPositions(facts: Facts, names: readonly string[]): number[] {
+  return names.map((name) => {
+    const position = facts.species.findIndex((known) => known.toLowerCase() === name.trim().toLowerCase())
+    if (position >= 0) return position
+    const has = facts.species.length === 0 ? "It names none." : `It has: ${facts.species.join(", ")}.`
+    throw new ProblemError("bad_ask", `The logbook has no species "${name}". ${has}`, { species: name })
+  })
+}
+
+/** The outcome of every stint of `facts`, of all fish or of the species at the given positions. */
+export function measure(facts: Facts, outcome: Outcome, species: readonly number[]): Measure {
+  const bySpecies = species.length > 0 && outcome !== "hang_up_rate"
+  const tally = bySpecies || outcome === "length_mm" ? tallyStrikes(facts, outcome, species) : null
+  const events = new Float64Array(facts.stints)
+  const exposure = new Float64Array(facts.stints)
+  const speciesUnknown = new Uint8Array(facts.stints)
+  const share = outcomeTable[outcome].kind === "share"
+  for (let i = 0; i < facts.stints; i++) {
+    const counts = countsOf(facts, outcome, i)
+    const known = !counts.some(Number.isNaN)
+    const [total = Number.NaN, outOf = facts.rod_hours[i] ?? Number.NaN] = counts
+    events[i] = known ? (tally?.events[i] ?? total) : Number.NaN
+    exposure[i] = known ? (tally?.exposure?.[i] ?? outOf) : Number.NaN
+    if (outcomeTable[outcome].kind === "chance") events[i] = Math.min(1, events[i] ?? Number.NaN)
+    speciesUnknown[i] = bySpecies && !share && (tally?.unnamed[i] ?? 0) > 0 ? 1 : 0
+  }
+  const none = new Float64Array(facts.stints)
+  return {
+    events,
+    exposure,
+    speciesUnknown,
+    failures: tally?.failures ?? none,
+    failuresUnnamed: tally?.failuresUnnamed ?? none,
+    unnamed: tally?.unnamed ?? none,
+  }
+}
+
+/** The stint's own counts that must be known: the events, and for a share what they are out of. */
+function countsOf(facts: Facts, outcome: Outcome, stint: number): readonly number[] {
+  const of = (column: Float64Array) => column[stint] ?? Number.NaN
+  switch (outcome) {
+    case "landed_rate":
+    case "any_fish":
+    case "length_mm":
+      return [of(facts.landed)]
+    case "strike_rate":
+      return [of(facts.strikes)]
+    case "hang_up_rate":
+      return [of(facts.hang_ups)]
+    case "hook_up_share":
+      return [of(facts.hook_ups), of(facts.strikes)]
+    case "landing_share":
+      return [of(facts.landed), of(facts.hook_ups)]
+  }
+}
+
+/** Events and exposure counted strike by strike, for one or more species (none: all) or for lengths. */
+function tallyStrikes(facts: Facts, outcome: Outcome, species: readonly number[]) {
+  const row = outcomeOf(outcome)
+  const lengths = row.kind === "length"
+  const zeros = () => new Float64Array(facts.stints)
+  const [events, outOf, failures, failuresUnnamed, unnamed] = [zeros(), zeros(), zeros(), zeros(), zeros()]
+  const add = (column: Float64Array, stint: number, amount = 1) => {
+    column[stint] = (column[stint] ?? 0) + amount
+  }
+  facts.strike.fate.forEach((fate, k) => {
+    const stint = facts.strike.stint[k] ?? 0
+    const position = facts.strike.species[k] ?? -1
+    const length = facts.strike.length_mm[k] ?? Number.NaN
+    if (row.relevant !== null && !row.relevant.has(fate)) return
+    if (lengths && Number.isNaN(length)) return
+    const isEvent = row.event === null || row.event.has(fate)
+    if (!isEvent) add(failures, stint)
+    if (species.length > 0 && position < 0) {
+      add(unnamed, stint)
+      if (!isEvent) add(failuresUnnamed, stint)
+    } else if (species.length === 0 || species.includes(position)) {
+      if (isEvent) add(events, stint, lengths ? length : 1)
+      add(outOf, stint)
+    }
+  })
+  const exposure = row.kind === "share" || lengths ? outOf : null
+  return { events, exposure, failures, failuresUnnamed, unnamed }
+}

@@ -1,0 +1,51 @@
+import type { Facts } from "../facts.ts"
+import type { FactorId } from "../../shared/factors.ts"
+import type { Ask } from "../../shared/questions.ts"
+import { gather, type Gathered } from "./gather.ts"
+import { levelsOf, listedOrder } from "./levels.ts"
+import { measure, speciesPositions, type Measure } from "./outcomes.ts"
+import { askedAbout, select, type Selection } from "./select.ts"
+
+/** The stints asked about and their outcome, whatever they are then compared by. */
+export type Prepared = {
+  readonly facts: Facts
+  readonly ask: Ask
+  readonly species: readonly number[]
+  readonly measure: Measure
+  readonly asked: readonly number[]
+}
+
+/** Throws ProblemError `bad_ask` for a species or a level of `where` that the logbook does not have. */
+export function prepare(facts: Facts, ask: Ask): Prepared {
+  const species = speciesPositions(facts, ask.species)
+  return {
+    facts,
+    ask,
+    species,
+    measure: measure(facts, ask.outcome, species),
+    asked: askedAbout(facts, ask, species),
+  }
+}
+
+/** The stints by level of one factor: levels that were fished, in the order in which they are listed. */
+export function groupBy(prepared: Prepared, by: FactorId): { selection: Selection; gathered: Gathered } {
+  const { facts, ask, measure: outcome, asked } = prepared
+  const levels = levelsOf(facts, by, by === ask.by ? ask.cuts : null)
+  const selection = select(facts, ask, asked, outcome, levels)
+  const rows: number[][] = levels.labels.map(() => [])
+  for (const stint of selection.rows) rows[levels.codes[stint] ?? -1]?.push(stint)
+  const hours = rows.map((own) => own.reduce((sum, stint) => sum + (facts.rod_hours[stint] || 0), 0))
+  const fished = listedOrder(by, levels.labels, hours).flatMap((level) => {
+    const own = rows[level] ?? []
+    return own.length === 0 ? [] : [{ label: levels.labels[level] ?? "", rows: own }]
+  })
+  return { selection, gathered: gather(facts, outcome, fished) }
+}
+
+/** The species asked about as the asker wrote them, joined by a comma; null for all fish. */
+export const namesAsked = (ask: Ask): string | null =>
+  ask.species.length === 0 ? null : ask.species.join(", ")
+
+/** The species asked about as the logbook writes them. */
+export const speciesText = ({ facts, species }: Prepared): string | null =>
+  species.length === 0 ? null : species.map((position) => facts.species[position] ?? "").join(", ")

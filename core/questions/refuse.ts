@@ -1,0 +1,104 @@
+import type { Facts } from "../facts.ts"
+import type { LeftOutReason } from "../../shared/answer.ts"
+import { factorOf, type FactorId } from "../../shared/factors.ts"
+import type { Ask } from "../../shared/questions.ts"
+import { counted } from "./figures.ts"
+import { total, type Gathered } from "./gather.ts"
+import { outcomeOf, type Measure } from "./outcomes.ts"
+import type { Selection } from "./select.ts"
+
+export type Refusal = { readonly code: string; readonly text: string }
+
+/** Why a stint was left out, as a clause after its number. */
+export const leftOutWords: Record<LeftOutReason, string> = {
+  trip_not_complete: "on trips that do not hold all of their effort",
+  outcome_not_counted: "in which the outcome was not counted",
+  effort_unknown: "without known effort",
+  species_unknown: "with a fish of unknown species",
+  factor_unknown: "in which what is compared is not known",
+}
+
+/** Part of a species' failures that may lack a species before its share is refused. Ours. */
+const unnamedFailuresAllowed = 0.1
+
+/** Whether the logbook holds any stint at all. */
+export const emptyLogbook = (facts: Facts): Refusal | null =>
+  facts.stints > 0
+    ? null
+    : {
+        code: "empty_logbook",
+        text: "The logbook holds no stint of a closed trip yet: log or import one first.",
+      }
+
+/** What this version cannot do: it compares as fished and holds nothing else alike. */
+export function notYet(ask: Ask): Refusal | null {
+  if (ask.basis !== null && ask.basis !== "raw")
+    return {
+      code: "basis_unavailable",
+      text: `This version compares levels as fished (the basis "raw"); it has no answer on the basis "${ask.basis}".`,
+    }
+  if (ask.given !== null && ask.given.length > 0)
+    return {
+      code: "given_unavailable",
+      text: `This version compares levels as fished; it cannot hold ${ask.given.join(", ")} alike. Ask again without.`,
+    }
+  if (ask.depends_on !== null)
+    return {
+      code: "depends_on_unavailable",
+      text: `This version cannot say whether it depends on ${factorOf(ask.depends_on).label.toLowerCase()}. Ask for one level of it at a time instead.`,
+    }
+  return null
+}
+
+/** Why the stints asked about allow no answer by `by`, or null where they do. */
+export function cannotAnswer(
+  ask: Ask,
+  by: FactorId,
+  asked: readonly number[],
+  selection: Selection,
+  measure: Measure,
+  gathered: Gathered,
+): Refusal | null {
+  if (asked.length === 0)
+    return {
+      code: "nothing_asked",
+      text: "No stint in the logbook passes what was asked for: widen the question.",
+    }
+  if (selection.rows.length === 0) return nothingLeft(by, selection)
+  return unnamedShare(ask, selection, measure) ?? nothingCounted(ask, selection, gathered)
+}
+
+function nothingLeft(by: FactorId, { leftOut }: Selection): Refusal {
+  const only = leftOut.length === 1 ? leftOut[0] : undefined
+  if (only?.reason === "factor_unknown") {
+    const text = `${factorOf(by).label} is not known for any of the ${counted(only.stints, "stint")} asked about.`
+    return { code: "no_level", text }
+  }
+  const why = leftOut.map(({ reason, stints }) => `${stints} ${leftOutWords[reason]}`).join(", ")
+  return { code: "nothing_left", text: `No stint can be used. Left out: ${why}.` }
+}
+
+/** A share of one species cannot be told if too many failures might have been that species. */
+function unnamedShare(ask: Ask, { rows }: Selection, measure: Measure): Refusal | null {
+  if (ask.species.length === 0 || outcomeOf(ask.outcome).kind !== "share") return null
+  const [failures, unnamed] = [measure.failures, measure.failuresUnnamed].map((column) =>
+    total(Float64Array.from(rows, (stint) => column[stint] ?? 0)),
+  )
+  if (failures === undefined || unnamed === undefined || unnamed <= unnamedFailuresAllowed * failures)
+    return null
+  const what = ask.outcome === "hook_up_share" ? "strikes not hooked" : "hook-ups not landed"
+  return {
+    code: "species_unknown",
+    text: `${unnamed} of ${failures} ${what} have no species, more than one in ten, so a share for one species cannot be told. Ask for all fish together.`,
+  }
+}
+
+function nothingCounted(ask: Ask, { rows }: Selection, { all }: Gathered): Refusal | null {
+  if (total(all.exposure) > 0) return null
+  const row = outcomeOf(ask.outcome)
+  const what = row.kind === "length" ? "landed fish with a length" : (row.trials ?? row.events)
+  return {
+    code: "nothing_counted",
+    text: `There are no ${what} in the ${counted(rows.length, "stint")} asked about.`,
+  }
+}

@@ -1,0 +1,107 @@
+import type { Handlers } from "../../shared/api.ts"
+import type { CallContext } from "../../shared/api.ts"
+import type { ImportDone, ImportPlanReport, ImportSettings } from "../../shared/imports.ts"
+import { ProblemError } from "../../shared/problems.ts"
+import { commitImport } from "../exchange/commit.ts"
+import type { TableSource } from "../exchange/draft.ts"
+import { planImport, type ImportPlan } from "../exchange/plan.ts"
+import { readTables } from "../exchange/read/readTables.ts"
+import { takeBackImport } from "../exchange/takeBack.ts"
+import { Tackle } from "../exchange/tackle.ts"
+import { WordLists } from "../exchange/words.ts"
+import { backUpFile } from "../store/backup.ts"
+import type { Logbook } from "../store/logbook.ts"
+import { knownRows } from "../store/read/imports.ts"
+import { settingOf, spotZones, wordsOf } from "../store/read/names.ts"
+import { presentationParts } from "../store/read/presentations.ts"
+import type { Queue } from "./queue.ts"
+
+type Area = Pick<Handlers, "import.preview" | "import.commit" | "import.take_back">
+
+/** Tables in, and out again. `change` is the queue for acts that change the logbook. */
+export const importHandlers = (book: Logbook, queue: Queue, change: Queue): Area => ({
+  "import.preview": ({ files, settings }, context) =>
+    queue(() => previewImport(book, files.map(sourceOf), settings, context)),
+  "import.commit": ({ files, settings }, context) =>
+    change(() => runImport(book, files.map(sourceOf), settings, context)),
+  "import.take_back": ({ batch, edited_too }) =>
+    change(async () => book.change((open) => takeBackImport(open, batch, edited_too))),
+})
+
+/** What an import of these tables would do. Nothing is written. */
+export async function previewImport(
+  book: Logbook,
+  sources: readonly TableSource[],
+  settings: ImportSettings,
+  context: CallContext,
+): Promise<ImportPlanReport> {
+  return (await plan(book, sources, settings, context)).report
+}
+
+/**
+ * Imports tables in one transaction, after a backup. Throws a ProblemError and stores nothing when a table cannot be
+ * read, when rows are refused and the settings say all or nothing, or when cancelled.
+ */
+export async function runImport(
+  book: Logbook,
+  sources: readonly TableSource[],
+  settings: ImportSettings,
+  context: CallContext,
+): Promise<ImportDone> {
+  const planned = await plan(book, sources, settings, context)
+  const { report } = planned
+  if (settings.all_or_nothing && report.refused_rows > 0)
+    throw new ProblemError(
+      "rows_refused",
+      `${report.refused_rows} of ${report.records} rows cannot be taken, so nothing was. Mend them, or import the rest.`,
+      { refused: report.refused },
+    )
+  if (report.creates.stints === 0) return { ...report, batch: null }
+  await backUpFile(book.file, "before-import")
+  const batch = await book.longChange((change) => commitImport(change, planned, settings, context))
+  return { ...report, batch }
+}
+
+async function plan(
+  book: Logbook,
+  sources: readonly TableSource[],
+  settings: ImportSettings,
+  context: CallContext,
+): Promise<ImportPlan> {
+  const known = book.read((db) => ({
+    spot_zones: spotZones(db),
+    home_zone: settingOf(db, "home_zone"),
+    presentations: presentationParts(db),
+  }))
+  const read = await readTables(
+    sources,
+    {
+      map: settings.map,
+      zone: settings.zone,
+      spot_zones: known.spot_zones,
+      home_zone: known.home_zone,
+      now: Date.now(),
+    },
+    context,
+  )
+  return book.read((db) =>
+    planImport(
+      read,
+      sources.map((source) => source.name),
+      settings,
+      {
+        known: knownRows(db),
+        tackle: new Tackle(known.presentations),
+        words: new WordLists((list) => wordsOf(db, list)),
+      },
+    ),
+  )
+}
+
+const sourceOf = ({ name, bytes }: { name: string; bytes: Uint8Array }): TableSource => ({
+  name,
+  size: bytes.length,
+  bytes: async function* () {
+    yield bytes
+  },
+})

@@ -1,0 +1,27 @@
+import type { Handlers } from "../../shared/api.ts"
+import { backUpFile } from "../store/backup.ts"
+import { checkFile } from "../store/check.ts"
+import type { Logbook } from "../store/logbook.ts"
+import { countRows, importBatches } from "../store/read/info.ts"
+import type { Queue } from "./queue.ts"
+
+type Area = Pick<Handlers, "logbook.info" | "logbook.check" | "logbook.back_up">
+
+/** What concerns the logbook file as a whole. */
+export const logbookHandlers = (book: Logbook, queue: Queue): Area => ({
+  "logbook.info": () =>
+    queue(async () =>
+      book.read((db) => ({
+        file: book.file,
+        read_only: book.readOnly,
+        ...countRows(db),
+        batches: importBatches(db),
+      })),
+    ),
+  "logbook.check": () =>
+    queue(async () => {
+      const findings = book.read(checkFile)
+      return { ok: findings.length === 0, findings }
+    }),
+  "logbook.back_up": () => queue(async () => ({ file: await backUpFile(book.file, "by-hand") })),
+})

@@ -1,0 +1,134 @@
+import { expect, test } from "vitest"
+import { answerText, lookThroughText } from "../../../core/cli/answerText.ts"
+import { axisFromZero, intervalStrip } from "../../../core/cli/intervalStrip.ts"
+import { textTable, wrapText } from "../../../core/cli/textTable.ts"
+import type { Answer } from "../../../shared/answer.ts"
+import { outcomes } from "../../../shared/questions.ts"
+import { compared, lookedThrough } from "../questions/compared.ts"
+import { overTrips, type StintRecord } from "../questions/factsOf.ts"
+
+const on = (trips: number, lure_class: string, fish: (trip: number) => number): StintRecord[] =>
+  overTrips("trip", trips, (i) => ({
+    strikes: Array.from({ length: fish(i) }, (_, k) => ({
+      fate: k === 2 ? "lost" : "landed",
+      length_mm: 300 + 10 * i,
+    })),
+    hang_ups: i % 2,
+    factors: { lure_class },
+  }))
+const stints = [
+  ...on(14, "soft plastic on a jig head, dark, weedless", (i) => i % 4),
+  ...on(14, "popping-cork rig", (i) => (i % 3) * 2),
+  ...on(5, "spoon", () => 0),
+  ...on(1, "fly", () => 2),
+  { trip: "not counted", counted: { landed: null }, factors: { lure_class: "spoon" } } satisfies StintRecord,
+]
+const landed = { outcome: "landed_rate", by: "lure_class" } as const
+const widest = (text: string) => Math.max(...text.split("\n").map((line) => line.length))
+
+test.each([60, 80, 132])("every outcome fits %i columns and says nothing that is not a number", (width) => {
+  for (const outcome of outcomes) {
+    const text = answerText(compared(stints, { outcome, by: "lure_class" }), width)
+    expect(widest(text), text).toBeLessThanOrEqual(width)
+    expect(text).not.toMatch(/NaN|Infinity|undefined|null|e[+-]\d/)
+  }
+})
+
+test("the sentence comes first, then the question, two cautions, the table and what stands behind it", () => {
+  const answer = compared(stints, landed)
+  const text = answerText(answer, 80)
+  const flat = text.replaceAll(/\s+/g, " ")
+  const places = [
+    answer.sentence,
+    "Fish per rod-hour by lure class, as fished",
+    `! ${answer.cautions[0]?.text}`,
+    `! ${answer.cautions[1]?.text}`,
+    "95% interval",
+    "compared",
+    "What stands behind it: 14 trips, 34 stints, 34 rod-hours",
+    "1 stint in which the outcome was not counted",
+    `! ${answer.cautions[2]?.text}`,
+    "How: ",
+  ].map((part) => flat.indexOf(part))
+  expect(places.every((place) => place >= 0)).toBe(true)
+  expect(places).toEqual(places.toSorted((a, b) => a - b))
+  expect(places[0]).toBe(0)
+})
+
+test("every interval stands in numbers, the naive one beneath it", () => {
+  const lines = answerText(compared(stints, landed), 100).split("\n")
+  const cork = lines.findIndex((line) => line.startsWith("popping-cork rig"))
+  expect(lines[cork]).toMatch(/^popping-cork rig +\d\.\d\d +\d\.\d+ to \d\.\d+ +-+\*-+ +14 +14\.0 +\d+$/)
+  expect(lines[cork + 1]).toMatch(/^ +\d\.\d+ to \d\.\d+ +\.+$/)
+})
+
+test("an open dot marks a level under twelve trips", () => {
+  const lines = answerText(compared(stints, landed), 100).split("\n")
+  expect(lines.find((line) => line.startsWith("fly"))).toMatch(/o/)
+  expect(lines.find((line) => line.startsWith("fly"))).not.toMatch(/\*/)
+})
+
+test("an end that does not exist is said in words", () => {
+  const answer = compared([...on(1, "jig", () => 2), ...on(1, "cork", () => 1)], landed)
+  expect(answer.levels[0]?.raw.high).toBeNull()
+  const text = answerText(answer, 80)
+  expect(text).toContain("no upper limit")
+  expect(text).toMatch(/jig over cork +2\.0 +none +- +-/)
+})
+
+test("a refusal is its sentence and what was left out", () => {
+  const text = answerText(compared([{ trip: "a", complete: false, hours: 2 }], landed), 80)
+  expect(text).toMatch(/^No stint can be used\./)
+  expect(text.replaceAll(/\s+/g, " ")).toContain(
+    "Left out: 1 stint on trips that do not hold all of their effort.",
+  )
+  expect(text).not.toContain("95% interval")
+})
+
+test("pairs of more than three levels are cut to those with the level fished most", () => {
+  const answer: Answer = compared([...stints, ...on(6, "twitch bait", () => 1)], landed)
+  expect(answer.contrasts).toHaveLength(10)
+  const text = answerText(answer, 80)
+  expect(text.match(/ over /g)).toHaveLength(4)
+  expect(text).toContain("(6 other pairs: see --json)")
+})
+
+test("looking through shows every factor with its evidence", () => {
+  const both = stints.map((stint, i) => ({
+    ...stint,
+    factors: { ...stint.factors, light: i % 2 ? "day" : "night" },
+  }))
+  const text = lookThroughText(lookedThrough(both, { outcome: "landed_rate" }), 80)
+  expect(text).toMatch(/^Looked through 2 factors for fish per rod-hour/)
+  expect(text).toMatch(/^Lure class /m)
+  expect(text).toMatch(/^Light +(day over night|night over day) /m)
+  expect(widest(text)).toBeLessThanOrEqual(80)
+  expect(lookThroughText(lookedThrough([], { outcome: "any_fish" }), 200)).toContain(
+    "No factor has two known levels yet.",
+  )
+})
+
+test("a strip shows where an interval goes on beyond the axis", () => {
+  const axis = axisFromZero([{ estimate: 1, low: 0.5, high: 100 }])
+  expect(axis).toEqual({ from: 0, to: 2.5 })
+  expect(intervalStrip({ estimate: 1, low: 0.5, high: 100 }, axis, 11, "-", "*")).toBe(
+    "  --*-----> ".trimEnd(),
+  )
+  expect(intervalStrip({ estimate: 1, low: 0.5, high: null }, axis, 11, "-", "*")).toBe("  --*----->")
+  expect(intervalStrip({ estimate: 1, low: null, high: null }, axis, 11, "-", "*")).toBe("    *")
+})
+
+test("text is wrapped at blanks and tables keep a cell's leading blanks", () => {
+  expect(wrapText("one two three", 7)).toEqual(["one two", "three"])
+  expect(wrapText("abcdefghij", 4)).toEqual(["abcd", "efgh", "ij"])
+  expect(
+    textTable(
+      [
+        { title: "a", align: "left" },
+        { title: "b", align: "right" },
+      ],
+      [["  x", "10"]],
+      20,
+    ),
+  ).toEqual(["a     b", "  x  10"])
+})

@@ -1,0 +1,76 @@
+import { expect, test } from "vitest"
+import { codesOf, compared } from "./compared.ts"
+import { overTrips, type StintRecord } from "./factsOf.ts"
+
+const lures = { outcome: "landed_rate", by: "lure_class" } as const
+const of = (prefix: string, lure_class: string, trips: number, stint: Partial<StintRecord> = {}) =>
+  overTrips(prefix, trips, (i) => ({ fish: i % 3, ...stint, factors: { lure_class } }))
+const textOf = (stints: readonly StintRecord[], code: string) =>
+  compared(stints, lures).cautions.find((caution) => caution.code === code)?.text
+
+test("nothing but the basis is warned of in a sound logbook", () => {
+  expect(codesOf(compared([...of("trip", "jig", 20), ...of("trip", "cork", 20)], lures))).toEqual([
+    "raw_only",
+  ])
+})
+
+test("that nothing is held alike is always said, and last", () => {
+  for (const outcome of ["landed_rate", "any_fish", "hang_up_rate"] as const)
+    expect(codesOf(compared(of("trip", "jig", 2), { ...lures, outcome })).at(-1)).toBe("raw_only")
+})
+
+test("levels on one, on two or three and on fewer than twelve trips are told apart", () => {
+  const stints = [
+    ...of("trip", "jig", 12),
+    ...of("trip", "cork", 11),
+    ...of("trip", "spoon", 3),
+    ...of("trip", "fly", 1),
+  ]
+  expect(textOf(stints, "one_trip")).toMatch(/fly/)
+  expect(textOf(stints, "too_few_trips")).toMatch(/spoon \(3\)/)
+  expect(textOf(stints, "few_trips")).toMatch(/cork \(11\)/)
+})
+
+test("a trip that carries a level is named with what is left without it", () => {
+  const quiet = of("quiet", "jig", 12, { fish: 1, hours: 2 })
+  const great: StintRecord = { trip: "12 October", fish: 26, hours: 2, factors: { lure_class: "jig" } }
+  // 38 fish in 26 hours; 12 in 24 without that day.
+  expect(textOf([...quiet, great], "one_trip_carries")).toBe(
+    "12 October carries jig: without that trip it falls from 1.5 to 0.50.",
+  )
+})
+
+test("levels never fished in one trip are named", () => {
+  expect(textOf([...of("day", "jig", 12), ...of("night", "cork", 12)], "never_same_trip")).toMatch(
+    /cork with jig|jig with cork/,
+  )
+  expect(textOf([...of("day", "jig", 12), ...of("day", "cork", 1)], "never_same_trip")).toBeUndefined()
+})
+
+test("a record without a blank stint is doubted, as a whole or for a level", () => {
+  const always = of("trip", "jig", 12, { fish: 1 })
+  expect(textOf(always, "blanks_unrecorded")).toMatch(/^None of the 12 stints is without a fish/)
+  expect(textOf([...always, ...of("trip", "cork", 12)], "blanks_unrecorded")).toMatch(/12 stints of jig is/)
+  expect(textOf(of("trip", "jig", 9, { fish: 1 }), "blanks_unrecorded")).toBeUndefined()
+})
+
+test("hours from memory and rows taken as trips are counted", () => {
+  const stints = [...of("a", "jig", 15), ...of("b", "jig", 5, { clocked: false, row_is_trip: true })]
+  expect(textOf(stints, "no_clock")).toMatch(/^25% of the rod-hours/)
+  expect(textOf(stints, "row_is_trip")).toMatch(/^5 of 20 stints/)
+})
+
+test("rare great days are warned of where trips differ far more than lone fish would", () => {
+  const blanks = of("blank", "jig", 25, { fish: 0, hours: 3 })
+  const great = of("great", "jig", 3, { fish: 20, hours: 3 })
+  expect(textOf([...blanks, ...great], "rare_days")).toMatch(
+    /rare great days may make the long-run rate higher/,
+  )
+})
+
+test("how many pairs were looked at is said from three on", () => {
+  expect(textOf([...of("t", "jig", 12), ...of("t", "cork", 12)], "many_levels")).toBeUndefined()
+  expect(
+    textOf([...of("t", "jig", 12), ...of("t", "cork", 12), ...of("t", "fly", 12)], "many_levels"),
+  ).toMatch(/^3 pairs/)
+})

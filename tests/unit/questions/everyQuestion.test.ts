@@ -1,0 +1,104 @@
+import { expect, test } from "vitest"
+import { answerAsk, factorsNeeded, isLookThrough } from "../../../core/questions/ask.ts"
+import type { Facts } from "../../../core/facts.ts"
+import { Answer, LookThrough } from "../../../shared/answer.ts"
+import { factorIds, factorOf } from "../../../shared/factors.ts"
+import { bases, outcomes } from "../../../shared/questions.ts"
+import { compared } from "./compared.ts"
+import { askOf, factsOf, overTrips, type StintRecord, type StrikeRecord } from "./factsOf.ts"
+
+/** A value of every factor, the k-th of its kind. */
+function everyFactor(k: number): NonNullable<StintRecord["factors"]> {
+  const values: NonNullable<StintRecord["factors"]> = {}
+  for (const id of factorIds) {
+    const factor = factorOf(id)
+    const words = factor.kind === "categorical" ? (factor.levels ?? [`word ${k}`]) : []
+    values[id] = factor.kind === "categorical" ? (words[k % words.length] ?? "") : 1 + 3 * k
+  }
+  return values
+}
+const missed: StrikeRecord = { fate: "missed", species: "red drum" }
+const stint = (trip: string, k: number): StintRecord => ({
+  trip,
+  strikes:
+    k % 2 === 0 ? [{ fate: "landed", species: "red drum", length_mm: 400 + 10 * k }, missed] : [missed],
+  hang_ups: k % 2,
+  factors: everyFactor(k),
+})
+const logbooks: Record<string, Facts> = {
+  "an empty logbook": factsOf([]),
+  "one stint": factsOf([stint("a", 0)]),
+  "one trip": factsOf([stint("a", 0), stint("a", 1), stint("a", 2)]),
+  "a trip that is not complete": factsOf([{ ...stint("a", 0), complete: false }]),
+  "nothing known": factsOf([
+    { trip: "a", hours: null, hang_ups: null, counted: { strikes: null, hook_ups: null, landed: null } },
+  ]),
+  "some trips": factsOf(overTrips("trip", 9, (i) => stint("", i % 3))),
+}
+
+test.each(Object.entries(logbooks))(
+  "every outcome by every factor is answered or refused: %s",
+  (_, facts) => {
+    for (const outcome of outcomes)
+      for (const by of factorIds) {
+        const answer = answerAsk(facts, askOf({ outcome, by }))
+        const parsed = Answer.strict().safeParse(answer)
+        expect(parsed.error?.message ?? "", `${outcome} by ${by}`).toBe("")
+        if (isLookThrough(answer)) throw new Error("a comparison was asked for")
+        expect(answer.sentence).not.toBe("")
+        expect(answer.sentence).not.toMatch(/NaN|Infinity|undefined|null/)
+        const leftOut = answer.data.left_out.reduce((sum, { stints }) => sum + stints, 0)
+        expect(answer.data.stints + leftOut).toBe(facts.stints)
+        expect(answer.sentence).toContain(answer.refused?.text ?? "")
+        expect(answer.levels.length > 0).toBe(answer.refused === null)
+      }
+  },
+)
+
+test.each(Object.entries(logbooks))("every outcome by all factors: %s", (_, facts) => {
+  for (const outcome of outcomes)
+    expect(LookThrough.strict().safeParse(answerAsk(facts, askOf({ outcome, by: "all" }))).success).toBe(true)
+})
+
+const jigs = overTrips("trip", 3, () => ({ fish: 1, factors: { lure_class: "jig" } }))
+
+test("the reason of a refusal has its code", () => {
+  const ask = { outcome: "landed_rate", by: "lure_class" } as const
+  expect(compared([], ask).refused?.code).toBe("empty_logbook")
+  expect(compared([{ trip: "a" }], ask).refused?.code).toBe("no_level")
+  expect(compared([{ trip: "a", complete: false }], ask).refused?.code).toBe("nothing_left")
+  expect(
+    compared([{ trip: "a", factors: { light: "day" } }], {
+      ...ask,
+      where: [{ factor: "light", level: "night" }],
+    }).refused?.code,
+  ).toBe("nothing_asked")
+  expect(compared(jigs, { ...ask, outcome: "length_mm" }).refused?.code).toBe("nothing_counted")
+})
+
+test("what this version cannot do is refused with the data it would have used", () => {
+  const ask = { outcome: "landed_rate", by: "lure_class" } as const
+  for (const basis of bases.filter((name) => name !== "raw")) {
+    const answer = compared(jigs, { ...ask, basis })
+    expect(answer.refused?.code).toBe("basis_unavailable")
+    expect(answer.data).toMatchObject({ trips: 3, stints: 3, rod_hours: 3, events: 3 })
+  }
+  expect(compared(jigs, { ...ask, given: ["light"] }).refused?.code).toBe("given_unavailable")
+  expect(compared(jigs, { ...ask, depends_on: "light" }).refused?.code).toBe("depends_on_unavailable")
+  expect(compared(jigs, { ...ask, basis: "raw", given: [] }).refused).toBeNull()
+  expect(() => answerAsk(factsOf(jigs), askOf({ ...ask, by: "all", basis: "adjusted" }))).toThrow(
+    /has no answer on the basis/,
+  )
+})
+
+test("a question needs the columns of what it compares and of its conditions", () => {
+  const where = [
+    { factor: "light", level: "day" },
+    { factor: "lure_class", level: "jig" },
+  ]
+  expect(factorsNeeded(askOf({ outcome: "landed_rate", by: "lure_class", where }))).toEqual([
+    "lure_class",
+    "light",
+  ])
+  expect(factorsNeeded(askOf({ outcome: "landed_rate", by: "all" }))).toEqual(factorIds)
+})

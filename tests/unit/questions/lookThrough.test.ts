@@ -1,0 +1,43 @@
+import { expect, test } from "vitest"
+import { compared, lookedThrough } from "./compared.ts"
+
+// The hook shank matters; the rest does not. Every trip fishes the same.
+const stints = Array.from({ length: 24 }, (_, i) =>
+  [0, 1, 2, 3].map((k) => ({
+    trip: `trip ${i}`,
+    fish: (k % 2 === 0 ? 3 : 0) + ((i + k) % 3 === 0 ? 1 : 0),
+    factors: {
+      hook_shank: k % 2 === 0 ? "long" : "short",
+      line: k < 2 ? "tight" : "slack",
+      month: 1 + (i % 6),
+      platform: "kayak",
+    },
+  })),
+).flat()
+
+test("factors with two known levels are looked at, sorted by p", () => {
+  const looked = lookedThrough(stints, { outcome: "landed_rate" })
+  expect(looked.looked_at).toBe(3)
+  expect(looked.factors.map(({ factor }) => factor).toSorted()).toEqual(["hook_shank", "line", "month"])
+  expect(looked.factors[0]).toMatchObject({ factor: "hook_shank", basis: "raw", kind: "categorical" })
+  const p = looked.factors.map((factor) => factor.p ?? 2)
+  expect(p).toEqual(p.toSorted((a, b) => a - b))
+})
+
+test("a factor's p is its smallest pair's times the pairs, and q allows for the factors", () => {
+  const looked = lookedThrough(stints, { outcome: "landed_rate" })
+  for (const { factor, p, size } of looked.factors) {
+    const { contrasts } = compared(stints, { outcome: "landed_rate", by: factor })
+    const least = contrasts.toSorted((x, y) => (x.p ?? 2) - (y.p ?? 2))[0]
+    expect(p).toBeCloseTo(Math.min(1, (least?.p ?? 1) * contrasts.length), 12)
+    expect(size).toMatchObject({ ratio: least?.ratio, low: least?.low, high: least?.high })
+  }
+  expect(looked.factors[0]?.q).toBeCloseTo(3 * (looked.factors[0]?.p ?? 0), 12)
+})
+
+test("a factor's sentence uses its q, not its p", () => {
+  const looked = lookedThrough(stints, { outcome: "landed_rate" })
+  const sentences = Object.fromEntries(looked.factors.map(({ factor, sentence }) => [factor, sentence]))
+  expect(sentences["hook_shank"]).toMatch(/^Strong\. /)
+  expect(sentences["month"]).not.toMatch(/^(Fair|Strong)/)
+})

@@ -1,0 +1,120 @@
+import fc from "fast-check"
+import { expect, test } from "vitest"
+import { z } from "zod"
+import { add, put, removeById, rowById } from "../../../core/store/put.ts"
+import { temporaryLogbook } from "./temporaryLogbook.ts"
+
+const Changes = z.array(
+  z.object({
+    batch: z.string(),
+    entity: z.string(),
+    entity_id: z.string(),
+    before: z.string().nullable(),
+    after: z.string(),
+  }),
+)
+
+test("every write keeps what was there before, and the history alone leads back to it", () => {
+  const step = fc.record({
+    act: fc.constantFrom("add", "rename", "delete"),
+    which: fc.nat(20),
+    name: fc.string({ minLength: 1 }),
+  })
+  fc.assert(
+    fc.property(fc.array(step, { maxLength: 30 }), (steps) => {
+      const book = temporaryLogbook()
+      const model = new Map<string, { name: string; deleted: boolean }>()
+      for (const [i, { act, which, name }] of steps.entries()) {
+        const id = [...model.keys()][which % Math.max(1, model.size)]
+        const unique = `${name} ${i}`
+        book.change((change) => {
+          if (act === "add" || id === undefined) {
+            const row = add(change, "angler", { name: unique, code: null, notes: null })
+            model.set(row.id, { name: unique, deleted: false })
+            return
+          }
+          const row = rowById(book.db, "angler", id)
+          if (row === null) throw new Error("a row was lost")
+          if (act === "delete") removeById(change, "angler", id)
+          else put(change, "angler", { ...row, name: unique })
+          model.set(id, {
+            name: act === "delete" ? row.name : unique,
+            deleted: row.deleted_at !== null || act === "delete",
+          })
+        })
+      }
+      for (const [id, { name, deleted }] of model) {
+        const row = rowById(book.db, "angler", id)
+        expect([row?.name, row?.deleted_at !== null]).toEqual([name, deleted])
+      }
+      const changes = Changes.parse(book.db.prepare("SELECT * FROM change ORDER BY id").all())
+      const replayed = new Map<string, string>()
+      for (const { entity_id, before, after } of changes) {
+        expect(before).toBe(replayed.get(entity_id) ?? null)
+        replayed.set(entity_id, after)
+      }
+      for (const [id, after] of replayed) expect(JSON.parse(after)).toEqual(rowById(book.db, "angler", id))
+    }),
+    { numRuns: 20, seed: 3 },
+  )
+})
+
+test("a change that fails leaves neither rows nor history", () => {
+  const book = temporaryLogbook()
+  expect(() =>
+    book.change((change) => {
+      add(change, "angler", { name: "Ada", code: null, notes: null })
+      throw new Error("changed my mind")
+    }),
+  ).toThrow("changed my mind")
+  expect(
+    book.db.prepare("SELECT (SELECT count(*) FROM angler) + (SELECT count(*) FROM change)").pluck().get(),
+  ).toBe(0)
+})
+
+test("the version grows with every change, by this connection or another", () => {
+  const book = temporaryLogbook()
+  const first = book.version()
+  expect(book.version()).toBe(first)
+  book.change((change) => add(change, "angler", { name: "Ada", code: null, notes: null }))
+  expect(book.version()).toBeGreaterThan(first)
+})
+
+test("what the tables do not allow is refused", () => {
+  const book = temporaryLogbook()
+  expect(() => book.change((change) => add(change, "rig", { ...blankRig, head_weight_g: -1 }))).toThrow(
+    /CHECK constraint failed/,
+  )
+  expect(() =>
+    book.change((change) =>
+      add(change, "stop", { ...blankStop, trip_id: "0190b0a0-0000-7000-8000-000000000000" }),
+    ),
+  ).toThrow(/FOREIGN KEY/)
+})
+
+const blankRig = {
+  name: null,
+  head_weight_g: null,
+  hook_shank: null,
+  hook_style: null,
+  cork_shape: null,
+  cork_sound: null,
+  cork_drop_mm: null,
+  leader_length_mm: null,
+  leader_strength_n: null,
+  bait: null,
+  sink: null,
+  sink_seconds: null,
+  sink_depth_m: null,
+}
+const blankStop = {
+  ordinal: 0,
+  label: null,
+  spot_id: null,
+  start_at: null,
+  end_at: null,
+  platform: null,
+  ground: null,
+  structure: null,
+  why_left: null,
+}
