@@ -307,7 +307,8 @@ CREATE TABLE import_row (
   PRIMARY KEY (hash, import_batch_id)
 ) STRICT, WITHOUT ROWID;
 
--- One entry a row changed; entries of one act share a batch. `before` is NULL for a new row.
+-- One entry a row changed; entries of one act share a batch. A new row has neither before nor after: what it was made as
+-- is the `before` of its first edit, or the row itself as long as there is none.
 CREATE TABLE change (
   id INTEGER NOT NULL PRIMARY KEY,
   at INTEGER NOT NULL,
@@ -315,7 +316,8 @@ CREATE TABLE change (
   entity TEXT NOT NULL,
   entity_id TEXT NOT NULL,
   before TEXT CHECK (json_valid(before)),
-  after TEXT NOT NULL CHECK (json_valid(after))
+  after TEXT CHECK (json_valid(after)),
+  CHECK ((before IS NULL) = (after IS NULL))
 ) STRICT;
 
 CREATE INDEX stop_trip ON stop (trip_id);

@@ -1,5 +1,5 @@
 import type { Database, Statement } from "better-sqlite3"
-import { v7 as uuidv7 } from "uuid"
+import { newId } from "./ids.ts"
 import { z } from "zod"
 
 /** Values worked out from place and time, by column of `computed`. */
@@ -20,7 +20,7 @@ export function storeWorkedOut(db: Database, stintId: string, method: string, va
     )
     inserts.set(db, insert)
   }
-  insert.run({ id: uuidv7(), at: Date.now(), stint_id: stintId, method, ...values })
+  insert.run({ id: newId(), at: Date.now(), stint_id: stintId, method, ...values })
 }
 
 /** Forgets everything that was worked out. Imported conditions stay. */

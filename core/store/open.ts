@@ -12,6 +12,9 @@ const applicationId = 0x53746e74
 /** How long to wait for another program's write before saying that the file is locked. */
 const busyMilliseconds = 3000
 
+/** Page cache: enough that a large import does not read back what it has just written. */
+const cacheKibibytes = 65_536
+
 /** An open logbook file. `readOnly` is true where a newer version made it. */
 export type OpenFile = { readonly db: Database.Database; readonly file: string; readonly readOnly: boolean }
 
@@ -88,6 +91,7 @@ function ready(db: Database.Database, file: string, migrations: readonly Migrati
     db.pragma("synchronous = FULL")
     db.pragma("foreign_keys = ON")
     db.pragma("trusted_schema = OFF")
+    db.pragma(`cache_size = -${cacheKibibytes}`)
     migrate(db, file, migrations)
     rebuildViews(db)
     return { db, file, readOnly: false }

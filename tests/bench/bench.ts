@@ -128,7 +128,7 @@ async function importAndAsk(
 const ms = (time: number): string => `${(time * 1000).toFixed(1)} ms`
 const stick = await yardstick()
 console.log(`Yardstick (sort a million numbers): ${ms(stick)}\n`)
-const sizes = [2_000, 20_000, 100_000]
+const sizes = (process.argv[2]?.split(",") ?? ["2000", "20000", "100000"]).map(Number)
 const results = []
 for (const size of sizes) {
   const { rows, imported, asked } = await importAndAsk(size)

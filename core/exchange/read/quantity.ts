@@ -151,26 +151,23 @@ export function readMinutes(text: string, bare: "h" | "min", decimalComma: boole
   const parts = readParts(text, decimalComma)
   if (parts.kind === "refused") return parts
   let sum = 0
-  let before: number | null = null
-  for (const { value, unit } of parts.value) {
-    const one: number | undefined =
-      unit !== null
-        ? minutesIn.get(unit.toLowerCase().replace(/\.$/, ""))
-        : before === 60
-          ? 1
-          : before === null
-            ? sizeOf(bare)
-            : undefined
-    if (one === undefined) return refused(`not a length of time: ${text.trim()}`)
-    if (before !== null && (one >= before || value < 0))
+  let before = Infinity
+  for (const [at, { value, unit }] of parts.value.entries()) {
+    const one = unit === null ? unwrittenMinutes(at === 0 ? null : before, bare) : minutesOf(unit)
+    if (one === undefined || one >= before || (at > 0 && value < 0)) {
       return refused(`not a length of time: ${text.trim()}`)
+    }
     sum += value * one
-    before = one
+    before = unit === null ? 0 : one
   }
   return read(sum)
 }
 
-const sizeOf = (unit: "h" | "min"): number => (unit === "h" ? 60 : 1)
+const minutesOf = (unit: string): number | undefined => minutesIn.get(unit.toLowerCase().replace(/\.$/, ""))
+
+/** What a number without a unit stands for: the column's unit where it is alone, minutes after written hours. */
+const unwrittenMinutes = (before: number | null, bare: "h" | "min"): number | undefined =>
+  before === null ? (bare === "h" ? 60 : 1) : before === 60 ? 1 : undefined
 
 const compass = "n nne ne ene e ese se sse s ssw sw wsw w wnw nw nnw".split(" ")
 

@@ -4,7 +4,7 @@ import type { TableSource } from "../draft.ts"
 import { fold } from "./fold.ts"
 import { piecesOf, refuseIfCancelled, unreadable } from "./source.ts"
 import { type Table, type TableRecord, mostColumns, mostRecords } from "./table.ts"
-import { ZipProblem, unpack } from "./zip.ts"
+import { ZipProblem, pack, unpack } from "./zip.ts"
 
 const mostBytes = 64 * 1024 * 1024
 const mostCells = 20_000_000
@@ -55,8 +55,9 @@ type Sheet = { readonly sheet: string; readonly data: readonly (readonly unknown
 
 async function sheetsOf(file: string, bytes: Buffer): Promise<Sheet[]> {
   try {
-    checkSize(unpack(bytes, (name) => name.endsWith(".xml")))
-    return await readWorkbook(bytes, { trim: false })
+    const parts = unpack(bytes, (name) => name.endsWith(".xml") || name.endsWith(".rels"))
+    checkSize(parts)
+    return await readWorkbook(pack(parts), { trim: false })
   } catch (error) {
     const why = error instanceof ZipProblem ? ` (${error.message})` : ""
     throw unreadable(file, `this is not an XLSX workbook that can be read${why}; save it again, or as CSV.`, {

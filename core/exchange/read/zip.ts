@@ -1,50 +1,32 @@
-import { inflateRawSync } from "node:zlib"
+import { crc32, inflateRawSync } from "node:zlib"
 
-/** A workbook that is broken, or larger or odder than any real one. */
+/** A ZIP file that is broken, or larger or odder than that of any real workbook. */
 export class ZipProblem extends Error {}
 
 const endMark = 0x06054b50
 const entryMark = 0x02014b50
 const localMark = 0x04034b50
 const mostEntries = 10_000
-/** What the entries may unpack to, together. */
+/** What the wanted entries may unpack to, together. */
 const mostUnpacked = 256 * 1024 * 1024
-/** After an entry's bytes its sizes may be told again; nothing else may lie between two entries. */
-const mostBetween = 24
 
 /**
- * Unpacks the entries of a ZIP file whose names pass `wanted`, and makes sure that nothing else in the file could unpack
- * to more than the limit: the entries of the directory must lie end to end from the first byte. Throws ZipProblem.
+ * Unpacks the entries of a ZIP file whose names pass `wanted`, to no more than 256 MiB together. Throws ZipProblem.
  * Layout: APPNOTE.TXT 6.3.x, sections 4.3.7, 4.3.12 and 4.3.16 (from memory); no ZIP64, no encryption.
  */
 export function unpack(file: Buffer, wanted: (name: string) => boolean): Map<string, Buffer> {
   const unpacked = new Map<string, Buffer>()
   let left = mostUnpacked
-  let expected = 0
-  for (const entry of directory(file)) {
-    if (file.length < entry.offset + 30 || file.readUInt32LE(entry.offset) !== localMark)
-      throw new ZipProblem("broken")
-    if (entry.offset < expected || entry.offset > expected + mostBetween)
-      throw new ZipProblem("has bytes outside its entries")
-    checkLocalHeader(file, entry)
-    const start =
-      entry.offset + 30 + file.readUInt16LE(entry.offset + 26) + file.readUInt16LE(entry.offset + 28)
-    expected = start + entry.packed
-    if (expected > file.length) throw new ZipProblem("cut off")
-    const bytes = inflate(file.subarray(start, expected), entry.method, left)
+  for (const { name, method, packed, offset } of directory(file)) {
+    if (!wanted(name)) continue
+    if (file.length < offset + 30 || file.readUInt32LE(offset) !== localMark) throw new ZipProblem("broken")
+    const start = offset + 30 + file.readUInt16LE(offset + 26) + file.readUInt16LE(offset + 28)
+    if (start + packed > file.length) throw new ZipProblem("cut off")
+    const bytes = inflate(file.subarray(start, start + packed), method, left)
     left -= bytes.length
-    if (wanted(entry.name)) unpacked.set(entry.name, bytes)
+    unpacked.set(name, bytes)
   }
   return unpacked
-}
-
-/** A reader that goes by the headers before the entries must find there what the directory says. */
-function checkLocalHeader(file: Buffer, entry: Entry): void {
-  const sizesFollow = (file.readUInt16LE(entry.offset + 6) & 8) !== 0
-  const method = file.readUInt16LE(entry.offset + 8)
-  const packed = file.readUInt32LE(entry.offset + 18)
-  const agrees = sizesFollow ? method === 8 : packed === entry.packed
-  if (method !== entry.method || !agrees) throw new ZipProblem("tells two stories about one part")
 }
 
 type Entry = {
@@ -54,10 +36,9 @@ type Entry = {
   readonly offset: number
 }
 
-/** The entries of the directory at the file's end, in the order in which they lie in the file. */
 function directory(file: Buffer): Entry[] {
   const end = file.lastIndexOf(Buffer.from([0x50, 0x4b, 0x05, 0x06]))
-  if (end < 0 || end + 22 > file.length || file.readUInt32LE(end) !== endMark) throw new ZipProblem("cut off")
+  if (end < 0 || end + 22 > file.length) throw new ZipProblem("cut off")
   const count = file.readUInt16LE(end + 10)
   if (count > mostEntries) throw new ZipProblem("has too many parts")
   const entries: Entry[] = []
@@ -74,19 +55,56 @@ function directory(file: Buffer): Entry[] {
     })
     at += 46 + nameLength + file.readUInt16LE(at + 30) + file.readUInt16LE(at + 32)
   }
-  return entries.toSorted((a, b) => a.offset - b.offset)
+  return entries
 }
 
 function inflate(packed: Buffer, method: number, most: number): Buffer {
-  if (method === 0) {
-    if (packed.length > most) throw new ZipProblem("too large")
-    return packed
-  }
-  if (method !== 8) throw new ZipProblem("packed in a way that workbooks do not use")
+  if (method === 0 && packed.length <= most) return packed
+  if (method !== 8)
+    throw new ZipProblem(method === 0 ? "too large" : "packed in a way that workbooks do not use")
   try {
     return inflateRawSync(packed, { maxOutputLength: Math.max(1, most) })
   } catch (error) {
-    const tooLarge = error instanceof RangeError
-    throw new ZipProblem(tooLarge ? "unpacks to more than 256 MiB" : "broken", { cause: error })
+    throw new ZipProblem(error instanceof RangeError ? "unpacks to more than 256 MiB" : "broken", {
+      cause: error,
+    })
   }
+}
+
+/**
+ * A ZIP file of the given entries, not packed: what a reader that trusts its input may be handed, with nothing in it but
+ * what `unpack` has measured.
+ */
+export function pack(entries: ReadonlyMap<string, Buffer>): Buffer {
+  const parts: Buffer[] = []
+  const listed: Buffer[] = []
+  let offset = 0
+  for (const [name, bytes] of entries) {
+    const nameBytes = Buffer.from(name)
+    const facts = Buffer.alloc(26)
+    facts.writeUInt16LE(20, 0)
+    facts.writeUInt32LE(crc32(bytes), 10)
+    facts.writeUInt32LE(bytes.length, 14)
+    facts.writeUInt32LE(bytes.length, 18)
+    facts.writeUInt16LE(nameBytes.length, 22)
+    const where = Buffer.alloc(14)
+    where.writeUInt32LE(offset, 10)
+    parts.push(mark(localMark), facts, nameBytes, bytes)
+    listed.push(mark(entryMark), Buffer.from([20, 0]), facts, where, nameBytes)
+    offset += 30 + nameBytes.length + bytes.length
+  }
+  const directoryBytes = Buffer.concat(listed)
+  const end = Buffer.alloc(22)
+  end.writeUInt32LE(endMark, 0)
+  end.writeUInt16LE(entries.size, 8)
+  end.writeUInt16LE(entries.size, 10)
+  end.writeUInt32LE(directoryBytes.length, 12)
+  end.writeUInt32LE(offset, 16)
+  return Buffer.concat([...parts, directoryBytes, end])
+}
+
+function mark(value: number): Buffer {
+  const bytes = Buffer.alloc(4)
+  bytes.writeUInt32LE(value, 0)
+  return bytes
 }
