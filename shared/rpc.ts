@@ -79,7 +79,8 @@ async function dispatch(
   input: unknown,
   context: CallContext,
 ): Promise<unknown> {
-  if (!isMethod(method)) throw new ProblemError("unknown_method", `There is no method "${method}".`, { method })
+  if (!isMethod(method))
+    throw new ProblemError("unknown_method", `There is no method "${method}".`, { method })
   return callParsed(handlers, method, input, context)
 }
 

@@ -192,7 +192,7 @@ function methodLine({ levels, contrasts, needed, influence, cautions }: Answer):
   const worst =
     influence === null || cautions.some(({ code }) => code === "one_trip_carries")
       ? ""
-      : ` The trip that matters most is ${influence.trip}: without it a level's estimate is ${ratioFigure(influence.change)} times what it is.`
+      : ` The trip that matters most is ${influence.trip}: without it ${influence.level} comes to ${ratioFigure(influence.change)} times what it is.`
   return `How: ${intervals ?? ""}.${ratios === undefined || ratios === "" ? "" : ` Ratios: ${ratios}.`}${settle}${worst}`
 }
 

@@ -58,7 +58,10 @@ export type RowDraft = {
   readonly lon: number | null
   readonly station: string | null
   readonly target: string | null
-  /** Counts of the row: one entry, or one a species where count columns are split by species. */
+  /**
+   * Counts of the row: one entry, or one a species where count columns are split by species. Columns that are not split
+   * beside such ones come first, as an entry without a species; what an entry has no column for is null there.
+   */
   readonly counts: readonly SpeciesCounts[]
   readonly follows: number | null
   readonly hang_ups: number | null

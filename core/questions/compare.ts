@@ -40,7 +40,7 @@ export function compare(facts: Facts, ask: Ask, by: FactorId): Answer {
       return estimate === undefined ? [] : [levelRow(ask, group, estimate)]
     }),
     contrasts: pairs.map(contrastRow),
-    influence: influence === null ? null : { trip: influence.trip, change: influence.change },
+    influence,
     needed: headline === null ? null : hoursNeeded(headline),
     cautions: cautionsOf(compared, influence),
     sentence: say(compared),

@@ -205,7 +205,11 @@ function chances(facts: Facts, measure: Measure, { trips, all }: Gathered): Esti
       if (fitA === null || fitB === null)
         return { ratio: null, low: null, high: null, p: null, df: null, method: noRatioMethod }
       const found = hourlyChanceRatio(fitA, fitB)
-      return ratioEnds(found, found.df === null ? noRatioMethod : jackknifeMethod)
+      if (found.df !== null) return ratioEnds(found, jackknifeMethod)
+      if (total(a.events) > 0 && total(b.events) > 0) return ratioEnds(found, noRatioMethod)
+      // A level without fish has the same likelihood as in a count; the other's stints with fish are fewer than its fish,
+      // so the bound errs wide.
+      return byClusterRatio(pooled)(a, b)
     },
     influence: (group) => {
       const fit = fitOf(group)

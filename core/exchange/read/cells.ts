@@ -1,6 +1,6 @@
 import type { Refusal } from "../draft.ts"
 import { type Moment, type OrderProof, readMoment } from "./dates.ts"
-import { readFormulaText } from "./formula.ts"
+import { readFormulaText } from "../formula.ts"
 import type { Column, Layout } from "./layout.ts"
 import type { Read } from "./quantity.ts"
 import type { TableRecord } from "./table.ts"

@@ -90,10 +90,7 @@ const dialect = (delimiter: string) =>
  * The records of a text table (RFC 4180, stray quotes allowed), blank ones too, each with the line it starts on. A quote
  * that is never closed gives a last, broken record that stands for the rest of the text.
  */
-export async function* recordsOf(
-  text: AsyncIterable<string>,
-  delimiter: string,
-): AsyncGenerator<TableRecord> {
+async function* recordsOf(text: AsyncIterable<string>, delimiter: string): AsyncGenerator<TableRecord> {
   const ready: TableRecord[] = []
   let line = 1
   const parser = parse({

@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto"
 import { fold, spaced } from "./fold.ts"
-import { readFormulaText } from "./formula.ts"
+import { readFormulaText } from "../formula.ts"
 import { type Layout, headerName } from "./layout.ts"
 
 /** Hashes the records of one table so that the same row is known again whatever its spacing, case and column order. */

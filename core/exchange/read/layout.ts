@@ -1,7 +1,7 @@
 import { ProblemError } from "../../../shared/problems.ts"
 import type { ColumnReading } from "../draft.ts"
 import { fold, spaced } from "./fold.ts"
-import { readFormulaText } from "./formula.ts"
+import { readFormulaText } from "../formula.ts"
 import { type Mapping, sameTarget, sourcesIn } from "./map.ts"
 import { unreadable } from "./source.ts"
 import { type Table, type TableRecord, isBlank, mostColumns } from "./table.ts"

@@ -5,7 +5,7 @@ import type { TableSource } from "../draft.ts"
 const mebibyte = 1024 * 1024
 /** No table is read beyond this many bytes. */
 const mostBytes = 512 * mebibyte
-const pieceBytes = 64 * 1024
+const pieceBytes = 16 * 1024
 
 /** A table that cannot be read at all. The sentence names the file. */
 export const unreadable = (
@@ -22,7 +22,7 @@ export function refuseIfCancelled(signal: AbortSignal | undefined): void {
 }
 
 /**
- * The source's bytes in pieces of at most 64 KiB, with a breath for other work after each. Throws ProblemError
+ * The source's bytes in pieces of at most 16 KiB, with a breath for other work after each. Throws ProblemError
  * "table_unreadable" beyond 512 MiB and "cancelled" when the signal is given.
  */
 export async function* piecesOf(

@@ -96,12 +96,13 @@ type Measured = {
 }
 
 /** Factors whose header is often followed by words instead of numbers: they count only with a unit. */
-const unitRequired: ReadonlySet<string> = new Set(["cloud", "moonphase", "tidephase"])
+const unitRequired: ReadonlySet<string> = new Set(["cloud", "moonphase", "tidephase", "wind"])
 /** Ordinary words for the first part of a factor's name. */
 const otherStems: readonly (readonly [string, readonly FactorId[]])[] = [
   ["depth", ["water_depth_m", "fished_depth_m"]],
   ["water temperature", ["water_temp_c"]],
   ["wind direction", ["wind_dir_deg"]],
+  ["wind", ["wind_speed_ms"]],
 ]
 
 const factorTarget =

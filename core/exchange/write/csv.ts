@@ -1,5 +1,5 @@
 import { stringify } from "csv-stringify/sync"
-import { writeFormulaText } from "../read/formula.ts"
+import { writeFormulaText } from "../formula.ts"
 import type { Cell, Table } from "./tables.ts"
 
 /** A cell as it is written: text in a form that no spreadsheet takes for a formula, numbers as they are. */

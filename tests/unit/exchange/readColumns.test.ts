@@ -33,6 +33,7 @@ test.each([
   ["water temp", { kind: "factor", id: "water_temp_c", unit: null }],
   ["Lure class", { kind: "factor", id: "lure_class", unit: null }],
   ["time fished (min)", { kind: "effort", field: "minutes" }],
+  ["Wind (mph)", { kind: "factor", id: "wind_speed_ms", unit: "mph" }],
   ["Finished", { kind: "moment", field: "end", order: null }],
   ["Began", { kind: "moment", field: "start", order: null }],
   ["Hook-ups", { kind: "count", field: "hook_ups", species: null }],

@@ -1,7 +1,7 @@
 // Rules 3, 5, 6, 7 and 8 of the plain tables.
 import fc from "fast-check"
 import { expect, test } from "vitest"
-import { readFormulaText, writeFormulaText } from "../../../core/exchange/read/formula.ts"
+import { readFormulaText, writeFormulaText } from "../../../core/exchange/formula.ts"
 import { onlyRow, readFiles, readLines, refusalsOf } from "./reading.ts"
 
 const day = "2026-05-15"

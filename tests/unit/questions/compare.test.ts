@@ -246,6 +246,19 @@ test("the chance of a fish in a rod-hour lies in 0 to 1, and its ratio is one of
   expect(answer.contrasts[0]?.ratio).toBeCloseTo(Math.log(1 - 3 / 12) / Math.log(1 - 6 / 12), 6)
 })
 
+test("a level without fish bounds the ratio of chances as it bounds a ratio of counts", () => {
+  const stints = [
+    ...evenly("jig", 12),
+    ...overTrips("trip", 12, () => ({ fish: 0, hours: 1, factors: { lure_class: "spoon" } })),
+  ]
+  const [contrast] = compared(stints, { outcome: "any_fish", by: "lure_class" }).contrasts
+  if (contrast === undefined) throw new Error("no contrast")
+  expect([contrast.a, contrast.ratio, contrast.low]).toEqual(["spoon", 0, 0])
+  // With n stints with fish in equal hours the limit of a lone zero is a few over n: a Poisson zero stops at 3.7 events.
+  expect(contrast.high).toBeGreaterThan(0)
+  expect(contrast.high).toBeLessThan(3)
+})
+
 test("hours needed are those of the two levels fished most, for a difference of a third", () => {
   const answer = compared([...evenly("jig", 12), ...evenly("cork", 12, 3), ...evenly("spoon", 3, 1)], {
     outcome: "landed_rate",

@@ -61,11 +61,12 @@ test("every write keeps what was there before, and the history alone leads back 
         expect([row?.name, row?.deleted_at !== null]).toEqual([name, deleted])
       }
       const changes = Changes.parse(book.db.prepare("SELECT * FROM change ORDER BY id DESC").all())
+      const firsts = new Map<string, string | undefined>()
       const back = new Map([...model.keys()].map((id) => [id, rowById(book.db, "angler", id)]))
       for (const { entity_id, before, after } of changes) {
         const row = back.get(entity_id)
         if (before === null) {
-          expect(made.get(entity_id)).toEqual(row?.name)
+          firsts.set(entity_id, row?.name)
           back.delete(entity_id)
           continue
         }
@@ -74,6 +75,7 @@ test("every write keeps what was there before, and the history alone leads back 
         back.set(entity_id, angler)
       }
       expect(back.size).toBe(0)
+      expect(firsts).toEqual(made)
     }),
     { numRuns: 20, seed: 3 },
   )
