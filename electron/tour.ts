@@ -1,10 +1,11 @@
 // npm start: makes a small logbook from real creel interviews and answers a question with it, so that a newcomer sees
 // the whole path from a table to an honest answer before bringing a table in.
-import { mkdirSync, mkdtempSync } from "node:fs"
+import { mkdtempSync } from "node:fs"
 import { homedir, tmpdir } from "node:os"
 import { join, relative } from "node:path"
 import { fileURLToPath } from "node:url"
-import { runCommand, type Terminal } from "../core/cli/command.ts"
+import { runCommand } from "../core/cli/command.ts"
+import { processTerminal, type Terminal } from "../core/cli/terminal.ts"
 
 const table = fileURLToPath(new URL("../tests/data/kokanee-creel-2014/interviews.csv", import.meta.url))
 const species = {
@@ -21,15 +22,10 @@ const map = [
   ...Object.entries({ ...species, Other: "other" }).map(([code, name]) => `${code}Catch=landed:${name}`),
 ]
 
-const terminal: Terminal = {
-  out: (text) => void process.stdout.write(`${text}\n`),
-  err: (text) => void process.stderr.write(`${text}\n`),
-  width: process.stdout.columns ?? 100,
-}
+const terminal = processTerminal()
 const quiet: Terminal = { ...terminal, out: () => undefined }
 
 const folder = mkdtempSync(join(tmpdir(), "stintbook-"))
-mkdirSync(folder, { recursive: true })
 const file = join(folder, "creel.stintbook")
 const shown = file.startsWith(homedir()) ? `~/${relative(homedir(), file)}` : file
 

@@ -1,6 +1,13 @@
 import type { Answer, AnswerContrast, AnswerLevel, LookThrough } from "../../shared/answer.ts"
 import { factorOf, isFactorId } from "../../shared/factors.ts"
-import { counted, estimateFigure, figure, levelName, rangeText, ratioFigure } from "../questions/figures.ts"
+import {
+  counted,
+  estimateFigure,
+  hoursFigure,
+  levelName,
+  rangeText,
+  ratioFigure,
+} from "../questions/figures.ts"
 import { outcomeOf } from "../questions/outcomes.ts"
 import { leftOutWords } from "../questions/refuse.ts"
 import { tripsToBeSure } from "../questions/scale.ts"
@@ -69,7 +76,7 @@ function levelLines(answer: Answer, width: number): string[] {
     level.raw.estimate === null ? "-" : of(level.raw.estimate),
     level.naive === null ? range(level.raw) : `${range(level.raw)}\n${range(level.naive)}`,
     String(level.trips),
-    figure(level.rod_hours, 3),
+    hoursFigure(level.rod_hours),
     trials === null ? String(level.events) : `${level.events} of ${level.trials ?? 0}`,
   ])
   const room = stripRoom(columns, cells, width)

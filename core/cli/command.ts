@@ -1,9 +1,7 @@
 import { problemOf } from "../../shared/rpc.ts"
 import { commands } from "./commands.ts"
+import type { Terminal } from "./terminal.ts"
 import { usage, UsageError } from "./usage.ts"
-
-/** Where a command writes, and how wide the paper is. */
-export type Terminal = { out(text: string): void; err(text: string): void; readonly width: number }
 
 /** A command's result: for programs as JSON, for people as text made to a width. */
 export type Result = { readonly json: unknown; text(width: number): string }
@@ -21,7 +19,7 @@ export async function runCommand(argv: readonly string[], terminal: Terminal): P
     }
     const command = commands[name]
     if (command === undefined) throw new UsageError(`There is no command "${name}". "help" lists them.`)
-    const result = await command(args)
+    const result = await command(args, { signal: new AbortController().signal, progress: terminal.progress })
     terminal.out(json ? JSON.stringify(result.json, null, 1) : result.text(terminal.width))
     return 0
   } catch (error) {

@@ -18,7 +18,7 @@ import { tableFile } from "./files.ts"
 import { importText, takenBackText } from "./importText.ts"
 import { UsageError } from "./usage.ts"
 
-type Command = (args: readonly string[]) => Promise<Result>
+type Command = (args: readonly string[], context: CallContext) => Promise<Result>
 
 /** Every command by its name. */
 export const commands: Readonly<Record<string, Command>> = {
@@ -29,7 +29,7 @@ export const commands: Readonly<Record<string, Command>> = {
     return { json: { file: book.file }, text: () => `Made ${book.file}. Next: import a table.` }
   },
 
-  check: async (args) => {
+  check: async (args, context) => {
     const { file } = parse(args, ["FILE"], {})
     return withBook(file, async (_, service) => {
       const { ok, findings } = await service["logbook.check"]({}, context)
@@ -54,7 +54,7 @@ export const commands: Readonly<Record<string, Command>> = {
     })
   },
 
-  backup: async (args) => {
+  backup: async (args, context) => {
     const { file } = parse(args, ["FILE"], {})
     return withBook(file, async (_, service) => {
       const copy = await service["logbook.back_up"]({}, context)
@@ -62,7 +62,7 @@ export const commands: Readonly<Record<string, Command>> = {
     })
   },
 
-  import: async (args) => {
+  import: async (args, context) => {
     const { file, rest, values } = parse(args, ["FILE", "TABLE..."], {
       "dry-run": { type: "boolean" },
       map: { type: "string", multiple: true },
@@ -83,14 +83,14 @@ export const commands: Readonly<Record<string, Command>> = {
     return withBook(file, async (book) => {
       if (values["dry-run"] === true) {
         const report = await previewImport(book, sources, settings.data, context)
-        return { json: { dry_run: true, ...report }, text: () => importText(report, "preview") }
+        return { json: { dry_run: true, ...report }, text: (width) => importText(report, "preview", width) }
       }
       const done = await runImport(book, sources, settings.data, context)
-      return { json: { dry_run: false, ...done }, text: () => importText(done, done) }
+      return { json: { dry_run: false, ...done }, text: (width) => importText(done, done, width) }
     })
   },
 
-  "take-back": async (args) => {
+  "take-back": async (args, context) => {
     const { file, rest, values } = parse(args, ["FILE", "BATCH"], { "edited-too": { type: "boolean" } })
     return withBook(file, async (_, service) => {
       const [batch = ""] = rest
@@ -98,11 +98,11 @@ export const commands: Readonly<Record<string, Command>> = {
         { batch, edited_too: values["edited-too"] === true },
         context,
       )
-      return { json: result, text: () => takenBackText(result) }
+      return { json: result, text: (width) => takenBackText(result, width) }
     })
   },
 
-  export: async (args) => {
+  export: async (args, context) => {
     const { file, rest, values } = parse(args, ["FILE", "DIR"], { coordinates: { type: "boolean" } })
     return withBook(file, async (_, service) => {
       const [folder = ""] = rest
@@ -119,7 +119,7 @@ export const commands: Readonly<Record<string, Command>> = {
     })
   },
 
-  ask: async (args) => {
+  ask: async (args, context) => {
     const { file, values } = parse(args, ["FILE"], {
       outcome: { type: "string" },
       by: { type: "string" },
@@ -154,8 +154,6 @@ function answerResult(answer: Answer | LookThrough): Result {
   if ("factors" in answer) return { json: answer, text: (width) => lookThroughText(answer, width) }
   return { json: AnswerJson.parse(answer), text: (width) => answerText(answer, width) }
 }
-
-const context: CallContext = { signal: new AbortController().signal, progress: () => undefined }
 
 async function withBook(
   file: string,

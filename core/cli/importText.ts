@@ -1,3 +1,4 @@
+import { wrapText } from "./textTable.ts"
 import type { ImportDone, ImportPlanReport, TakenBack } from "../../shared/imports.ts"
 
 const shown = 20
@@ -7,8 +8,18 @@ const list = (lines: readonly string[], of: (rest: number) => string): string[] 
   ...(lines.length > shown ? [`  ${of(lines.length - shown)}`] : []),
 ]
 
-/** What an import will do, or did, as a page for the terminal. */
-export function importText(report: ImportPlanReport, outcome: "preview" | ImportDone): string {
+/** Wraps each line of a page; what belongs to an indented line stays indented under it. */
+const wrapped = (lines: readonly string[], width: number): string =>
+  lines
+    .flatMap((line) => {
+      const indent = line.startsWith("  ") ? "  " : ""
+      const [first = "", ...rest] = wrapText(line.slice(indent.length), width - 2 * indent.length)
+      return [indent + first, ...rest.map((more) => indent + indent + more)]
+    })
+    .join("\n")
+
+/** What an import will do, or did, as a page for the terminal, at most `width` columns wide. */
+export function importText(report: ImportPlanReport, outcome: "preview" | ImportDone, width: number): string {
   const { creates } = report
   const preview = outcome === "preview"
   const title = preview
@@ -67,7 +78,7 @@ export function importText(report: ImportPlanReport, outcome: "preview" | Import
     ])
   if (report.conflicts.length > 0)
     sections.push([
-      `${plural(report.conflicts.length, "row")} contradict another and were left out:`,
+      `${plural(report.conflicts.length, "row contradicts", "rows contradict")} another and ${report.conflicts.length === 1 ? "was" : "were"} left out:`,
       ...list(
         report.conflicts.map(
           ({ line, with_line, column, values }) =>
@@ -88,11 +99,11 @@ export function importText(report: ImportPlanReport, outcome: "preview" | Import
     sections.push(["Assumed", ...report.assumptions.map((line) => `  ${line}`)])
   if (report.cautions.length > 0) sections.push(["Mind", ...report.cautions.map(({ text }) => `  ${text}`)])
   if (!preview && outcome.batch !== null) sections.push([`Import ${outcome.batch}`])
-  return sections.map((lines) => lines.join("\n")).join("\n\n")
+  return sections.map((lines) => wrapped(lines, width)).join("\n\n")
 }
 
-/** What taking an import back did. */
-export function takenBackText(result: TakenBack): string {
+/** What taking an import back did, at most `width` columns wide. */
+export function takenBackText(result: TakenBack, width: number): string {
   const removed = Object.entries(result.removed).map(([entity, n]) => `${n} ${entity.replaceAll("_", " ")}`)
   const lines = [`Taken back: ${removed.length > 0 ? removed.join(", ") : "nothing"}.`]
   if (result.stayed.length > 0) {
@@ -104,7 +115,7 @@ export function takenBackText(result: TakenBack): string {
       ),
     )
   }
-  return lines.join("\n")
+  return wrapped(lines, width)
 }
 
 const round = (value: number): string => String(Math.round(value * 100) / 100)

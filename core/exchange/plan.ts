@@ -204,6 +204,9 @@ function assumptionsOf(read: TablesRead, stints: readonly PlannedStint[]): strin
   return said
 }
 
+const rowsThat = (n: number, one: string, many: string): string =>
+  n === 1 ? `1 row ${one}` : `${n} rows ${many}`
+
 function cautionsOf(
   settings: ImportSettings,
   joined: JoinedRows,
@@ -225,15 +228,22 @@ function cautionsOf(
     cautions.push({
       code: "repeated_rows",
       text:
-        `${repeated} rows repeat an earlier row of the file and were counted as already there. Where they are ` +
-        `stints of their own, give them times, or import with --repeats separate.`,
+        `${rowsThat(repeated, "repeats", "repeat")} an earlier row of the file: counted as already there. ` +
+        `Stints of their own want times, or an import with --repeats separate.`,
+    })
+  if (joined.alike.length > 0)
+    cautions.push({
+      code: "alike_rows",
+      text:
+        `${rowsThat(joined.alike.length, "differs", "differ")} from an earlier one in counts only (line ` +
+        `${joined.alike.slice(0, 5).join(", ")}), and nothing tells whether they are the same stint: taken as their own.`,
     })
   if (joined.conflicts.length > 0)
     cautions.push({
       code: "conflicts",
       text:
-        `${joined.conflicts.length} rows tell another count for a stint already told and were left out. ` +
-        `Mend the table, or import with --repeats separate where they are stints of their own.`,
+        `${rowsThat(joined.conflicts.length, "tells", "tell")} another count for a stint already told, and nothing ` +
+        `of it was taken. Mend the table, or import with --repeats separate where these are stints of their own.`,
     })
   return cautions
 }

@@ -17,6 +17,8 @@ export type Conflict = {
 }
 export type JoinedRows = {
   readonly stints: readonly StintRows[]
+  /** Lines of rows taken as stints of their own although an earlier row differs from them in counts only. */
+  readonly alike: readonly number[]
   readonly already_there: readonly AlreadyThere[]
   readonly conflicts: readonly Conflict[]
 }
@@ -26,12 +28,15 @@ export type Known = { row(hash: string): number | null; stint(hash: string): num
 
 /**
  * Joins rows into stints. The same row again counts as already there; a row that tells another count for the same
- * species of the same stint is a conflict, left out and shown. With `separate` every row is a stint of its own, and
+ * species of the same stint is a conflict, left out and shown. Only rows in which nothing tells one outing from another
+ * (no trip, stop, angler, spot, note or species: parties met on a shore, say) may agree by chance; they stay stints of
+ * their own, and that is said. With `separate` every row is a stint of its own, and
  * only a second import of the table finds its rows already there.
  */
 export function joinRows(rows: readonly RowDraft[], known: Known, repeats: "skip" | "separate"): JoinedRows {
   const already_there: AlreadyThere[] = []
   const conflicts: Conflict[] = []
+  const alike: number[] = []
   const first = new Map<string, number>()
   const stints = new Map<string, { row: RowDraft; rows: RowDraft[]; counts: SpeciesCounts[] }>()
   for (const row of repeats === "separate" ? numbered(rows) : rows) {
@@ -57,11 +62,14 @@ export function joinRows(rows: readonly RowDraft[], known: Known, repeats: "skip
     } else if (row.counts.every((count) => count.species !== null && !told(stint.counts, count))) {
       stint.rows.push(row)
       stint.counts.push(...row.counts)
+    } else if (isUnnamed(row)) {
+      stints.set(`${row.stint_hash} line ${row.line}`, { row, rows: [row], counts: [...row.counts] })
+      alike.push(row.line)
     } else {
       conflicts.push({ ...place, with_line: stint.row.line, ...difference(stint.counts, row.counts) })
     }
   }
-  return { stints: [...stints.values()], already_there, conflicts }
+  return { stints: [...stints.values()], alike, already_there, conflicts }
 }
 
 /** The same rows with hashes that tell the first, second ... row of the same content apart. */
@@ -73,6 +81,10 @@ function* numbered(rows: readonly RowDraft[]): Iterable<RowDraft> {
     yield { ...row, hash: `${row.hash} ${times}`, stint_hash: `${row.stint_hash} ${times}` }
   }
 }
+
+const isUnnamed = (row: RowDraft): boolean =>
+  [row.trip, row.stop, row.angler, row.spot, row.lat, row.notes].every((name) => name === null) &&
+  row.counts.every(({ species }) => species === null)
 
 const sameSpecies = (a: SpeciesCounts, b: SpeciesCounts): boolean =>
   a.species?.toLowerCase() === b.species?.toLowerCase()

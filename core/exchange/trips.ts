@@ -37,7 +37,7 @@ export function groupTrips(stints: readonly StintRows[], tripIs: "row" | "day"):
 function tripKey(row: RowDraft, tripIs: "row" | "day"): { key: string; grouping: TripGrouping } {
   if (row.trip !== null) return { key: JSON.stringify(["said", row.file, row.trip]), grouping: "said" }
   if (tripIs === "day") return { key: JSON.stringify(["day", row.date, row.angler]), grouping: "day" }
-  return { key: JSON.stringify(["row", row.file, row.stint_hash]), grouping: "row" }
+  return { key: JSON.stringify(["row", row.file, row.hash]), grouping: "row" }
 }
 
 function tripOf(members: readonly StintRows[], grouping: TripGrouping): TripRows {

@@ -15,6 +15,10 @@ export function figure(value: number, digits = 2): string {
   return value.toFixed(decimals)
 }
 
+/** Rod-hours in figures: three significant digits, and whole hours from a hundred on. */
+export const hoursFigure = (hours: number): string =>
+  hours >= 100 ? String(Math.round(hours)) : figure(hours, 3)
+
 /** A ratio in figures: as `figure`, with more digits where two would round a difference away to 1. */
 export function ratioFigure(ratio: number): string {
   for (let digits = 2; digits <= 4; digits++) {

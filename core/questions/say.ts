@@ -3,7 +3,7 @@ import { factorOf } from "../../shared/factors.ts"
 import type { Outcome } from "../../shared/questions.ts"
 import type { Compared } from "./compared.ts"
 import type { Ends, RatioEstimate } from "./estimate.ts"
-import { counted, estimateFigure, figure, levelName, rangeText, ratioFigure } from "./figures.ts"
+import { counted, estimateFigure, hoursFigure, levelName, rangeText, ratioFigure } from "./figures.ts"
 import { total, tripsTelling, type Group } from "./gather.ts"
 import { outcomeOf } from "./outcomes.ts"
 import { byEffort, mostLevelsInPairs, type Pair } from "./pairs.ts"
@@ -130,7 +130,7 @@ function sayEstimate(outcome: Outcome, group: Group, raw: Ends): string {
     kind === "rate" || kind === "length" ? unit : kind === "share" ? `of ${shareOf(outcome)}` : unit
   if (raw.estimate === 0 && kind !== "share") {
     const bound = raw.high === null ? "no upper limit" : `at most ${of(raw.high)} ${measured}`
-    return `none in ${figure(group.rodHours, 3)} rod-hours; ${bound}`
+    return `none in ${hoursFigure(group.rodHours)} rod-hours; ${bound}`
   }
   const interval = raw.low === null && raw.high === null ? "no interval" : rangeText(raw.low, raw.high, of)
   return `${of(raw.estimate)} ${measured} (${interval})`

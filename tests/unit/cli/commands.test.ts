@@ -14,6 +14,7 @@ async function run(...argv: string[]): Promise<{ status: number; out: string; er
   const status = await runCommand(argv, {
     out: (text) => void (printed.out += `${text}\n`),
     err: (text) => void (printed.err += `${text}\n`),
+    progress: () => undefined,
     width: 80,
   })
   return { status, ...printed }

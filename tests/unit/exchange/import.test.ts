@@ -199,3 +199,13 @@ test("one refused row stops everything only where the user says so", async () =>
   expect(done.creates.stints).toBe(1)
   expect(done.refused.map(({ line, column }) => [line, column])).toEqual([[3, "date"]])
 })
+
+test("two parties that agree but for their fish are two trips", async () => {
+  const book = temporaryLogbook()
+  const done = await importTables(book, {
+    "a.csv": "date,end,hours,landed\n2021-06-14,09:05,0.75,5\n2021-06-14,09:05,0.75,0",
+  })
+  expect(done.creates).toMatchObject({ trips: 2, stints: 2 })
+  expect(done.blank_trips).toBe(1)
+  expect(done.cautions.map(({ code }) => code)).toContain("alike_rows")
+})

@@ -35,6 +35,22 @@ test("another count for the same species is shown, and neither merged nor added"
   expect(conflicts).toEqual([{ file: "stints.csv", line: 3, with_line: 2, column: "landed", values: [2, 5] }])
 })
 
+test("rows that nothing names may agree by chance: they stay stints of their own, and that is said", () => {
+  const rows = [
+    rowOf({ line: 2, stint_hash: "same", counts: landed(null, 5) }),
+    rowOf({ line: 3, stint_hash: "same", counts: landed(null, 0) }),
+  ]
+  const apart = joinRows(rows, nothing, "skip")
+  expect(apart.stints.map(({ row }) => row.line)).toEqual([2, 3])
+  expect(apart.alike).toEqual([3])
+  const named = joinRows(
+    rows.map((row) => ({ ...row, notes: "early bite" })),
+    nothing,
+    "skip",
+  )
+  expect(named.conflicts.map(({ line, values }) => [line, values])).toEqual([[3, [5, 0]]])
+})
+
 test("the same row again is already there, in this file and from an earlier import", () => {
   const rows = [rowOf({ line: 2, hash: "a" }), rowOf({ line: 3, hash: "a" }), rowOf({ line: 4, hash: "b" })]
   const known = { row: (hash: string) => (hash === "b" ? 17 : null), stint: () => null }
