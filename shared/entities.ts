@@ -222,8 +222,12 @@ export const entities = {
 
 export type Entity = keyof typeof entities
 export type Row<E extends Entity> = z.infer<(typeof entities)[E]>
-/** A row without the columns that the store itself keeps. */
-export type Draft<E extends Entity> = Omit<Row<E>, "id" | "created_at" | "updated_at" | "deleted_at">
+type Kept = keyof typeof base
+type Unknowable<R> = { [K in keyof R]: null extends R[K] ? K : never }[keyof R]
+/** A row to be made: without the columns that the store itself keeps; what may be unknown may be left out. */
+export type Draft<E extends Entity> = Omit<Row<E>, Kept | Unknowable<Row<E>>> & {
+  [K in Exclude<Unknowable<Row<E>>, Kept>]?: Row<E>[K] | undefined
+}
 
 export const isEntity = (name: string): name is Entity => name in entities
 

@@ -40,6 +40,7 @@ console.log("\n== tests")
 const report = join(mkdtempSync(join(tmpdir(), "stintbook-test-")), "report.json")
 const status = tool("vitest/vitest.mjs", [
   "run",
+  "--config=tests/vitest.config.ts",
   "--reporter=default",
   "--reporter=json",
   `--outputFile.json=${report}`,

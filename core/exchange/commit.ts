@@ -1,5 +1,4 @@
 import { computeConditions, conditionsMethod } from "../conditions/compute.ts"
-import type { Draft } from "../../shared/entities.ts"
 import { entities } from "../../shared/entities.ts"
 import { factorsAt, type FactorId } from "../../shared/factors.ts"
 import type { ImportSettings } from "../../shared/imports.ts"
@@ -59,14 +58,13 @@ export async function commitImport(
 
 function storeTrip(change: OpenChange, trip: PlannedTrip, named: Importer): number {
   const flag = (counted: boolean) => (counted ? 1 : 0)
-  const { id } = add(change, "trip", {
+  const id = add(change, "trip", {
     label: trip.label,
     date: trip.date,
     zone: trip.zone,
     start_at: trip.start_at,
     end_at: trip.end_at,
     target_species_id: trip.target === null ? null : named.species(trip.target),
-    purpose: null,
     completeness: trip.completeness,
     counted_misses: flag(trip.counted.misses),
     counted_losses: flag(trip.counted.losses),
@@ -76,7 +74,6 @@ function storeTrip(change: OpenChange, trip: PlannedTrip, named: Importer): numb
     recorded: "later",
     status: "closed",
     grouping: trip.grouping,
-    notes: null,
   })
   for (const angler of trip.anglers)
     add(change, "trip_angler", { trip_id: id, angler_id: named.angler(angler) })
@@ -98,25 +95,22 @@ function storeStop(
   const starts = rows.flatMap((row) => row.start_at ?? [])
   const ends = rows.flatMap((row) => row.end_at ?? [])
   const first = stop.stints[0]
-  const { id } = add(change, "stop", {
+  const id = add(change, "stop", {
     trip_id: tripId,
     ordinal: stopOrdinal,
     label: stop.label,
     spot_id: stop.spot === null ? null : named.spot(stop.spot, rows),
     start_at: starts.length > 0 ? Math.min(...starts) : null,
     end_at: starts.length > 0 && ends.length > 0 ? Math.max(...ends) : null,
-    ...(first === undefined ? blankGround : groundOf(first)),
-    why_left: null,
+    ...(first === undefined ? {} : groundOf(first)),
   })
   let ordinal = firstOrdinal
   for (const stint of stop.stints) storeStint(change, trip, tripId, id, ordinal++, stint, named)
   return ordinal
 }
 
-const blankGround = { platform: null, ground: null, structure: null }
-const Ground = entities.stop.pick({ platform: true, ground: true, structure: true })
-const groundOf = (stint: PlannedStint) =>
-  Ground.parse({ ...blankGround, ...valuesOf(stint, ["platform", "ground", "structure"]) })
+const Ground = entities.stop.pick({ platform: true, ground: true, structure: true }).partial()
+const groundOf = (stint: PlannedStint) => Ground.parse(valuesOf(stint, ["platform", "ground", "structure"]))
 
 const stintParts = [...factorsAt("cadence"), "sight", "fished_depth_m"] as const satisfies readonly FactorId[]
 const StintParts = entities.stint.pick({
@@ -155,7 +149,7 @@ function storeStint(
 ): void {
   const { row, counted } = stint
   const exception = (flag: keyof typeof counted) => (counted[flag] === trip.counted[flag] ? null : 1)
-  const { id } = add(change, "stint", {
+  const id = add(change, "stint", {
     stop_id: stopId,
     ordinal,
     presentation_id: stint.presentation === null ? null : named.presentation(stint.presentation),
@@ -163,9 +157,7 @@ function storeStint(
     start_at: row.start_at,
     end_at: row.end_at,
     effort_minutes: row.effort_minutes,
-    break_minutes: null,
     effort_source: row.effort_source,
-    share_group: null,
     rods: row.rods,
     ...stintValues(stint),
     counted_misses: exception("misses"),
@@ -176,7 +168,6 @@ function storeStint(
     follows: row.follows,
     hang_ups: row.hang_ups,
     lures_lost: row.lures_lost,
-    why_changed: null,
     notes: row.notes,
   })
   storeConditions(change, trip, tripId, stopId, id, stint)
@@ -191,7 +182,6 @@ function storeStint(
       length_mm: strike.length_mm,
       weight_g: strike.weight_g,
       kept: strike.kept,
-      hooked_where: null,
     })
 }
 
@@ -207,36 +197,29 @@ function storeConditions(
   stint: PlannedStint,
 ): void {
   const seen = valuesOf(stint, observedIds)
-  if (Object.keys(seen).length > 0) {
-    const blank = blankOf(observedIds)
-    const row: Draft<"observation"> = Observation.parse({
+  if (Object.keys(seen).length > 0)
+    add(change, "observation", {
       trip_id: tripId,
       stop_id: stopId,
       stint_id: stintId,
       at: stint.row.start_at,
       source: "imported",
-      other_boats: null,
-      ...blank,
-      ...seen,
+      ...Observed.parse(seen),
     })
-    add(change, "observation", row)
-  }
   const imported = valuesOf(stint, computedIds)
   if (Object.keys(imported).length > 0)
-    add(
-      change,
-      "computed",
-      Computed.parse({ stint_id: stintId, method: "imported", ...blankOf(computedIds), ...imported }),
-    )
+    add(change, "computed", { stint_id: stintId, method: "imported", ...Computed.parse(imported) })
   const conditions = computeConditions({ ...stint.row, zone: trip.zone })
   if (conditions !== null) storeWorkedOut(change.db, stintId, conditionsMethod, conditions)
 }
 
-const stamps = { id: true, created_at: true, updated_at: true, deleted_at: true } as const
-const Observation = entities.observation.omit(stamps)
-const Computed = entities.computed.omit(stamps)
-
-const blankOf = (ids: readonly FactorId[]) => Object.fromEntries(ids.map((id) => [id, null]))
+/** The measured and the computed columns; what every row of these tables must say is given beside them. */
+const Observed = entities.observation
+  .omit({ id: true, created_at: true, updated_at: true, deleted_at: true, trip_id: true, source: true })
+  .partial()
+const Computed = entities.computed
+  .omit({ id: true, created_at: true, updated_at: true, deleted_at: true, stint_id: true, method: true })
+  .partial()
 
 function valuesOf(stint: PlannedStint, ids: readonly FactorId[]): Record<string, number | string> {
   return Object.fromEntries(

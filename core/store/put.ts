@@ -30,11 +30,11 @@ export function put<E extends Entity>(change: OpenChange, entity: E, row: Row<E>
   return write(change, entity, stored(change, entity, row.id), { ...row, updated_at: change.at })
 }
 
-/** Puts a row that is new: gives it an id and its times. */
-export function add<E extends Entity>(change: OpenChange, entity: E, draft: Draft<E>): Row<E>
-export function add(change: OpenChange, entity: Entity, draft: object): object {
+/** Puts a row that is new, what is left out being unknown, and returns the id it was given. */
+export function add<E extends Entity>(change: OpenChange, entity: E, draft: Draft<E>): string
+export function add(change: OpenChange, entity: Entity, draft: object): string {
   const stamp = { id: newId(), created_at: change.at, updated_at: change.at, deleted_at: null }
-  return write(change, entity, null, { ...stamp, ...draft })
+  return write(change, entity, null, { ...draft, ...stamp }).id
 }
 
 /** A row by its id, deleted or not; null where there is none. */
@@ -68,7 +68,7 @@ function write<R extends { id: string }>(
 ): R {
   const { columns, upsert } = writerFor(change, entity)
   const cells: Cells = row
-  upsert.run(columns.map((column) => cells[column]))
+  upsert.run(columns.map((column) => cells[column] ?? null))
   const [was, is] = before === null ? [null, null] : [historyOf(columns, before), historyOf(columns, cells)]
   change.statements.record.run(change.at, change.batch, entity, row.id, was, is)
   return row

@@ -23,8 +23,7 @@ const problem = async (act: () => unknown): Promise<ProblemError> => {
   throw new Error("nothing went wrong")
 }
 
-const addAngler = (book: Logbook, name: string) =>
-  book.change((change) => add(change, "angler", { name, code: null, notes: null }))
+const addAngler = (book: Logbook, name: string) => book.change((change) => add(change, "angler", { name }))
 
 const closedLogbook = (): string => {
   const { db, file } = createLogbook(join(temporaryFolder(), "a.stintbook"))
@@ -138,8 +137,7 @@ test("a full disk stops the change whole", async () => {
   book.db.pragma(`max_page_count = ${Number(book.db.pragma("page_count", { simple: true })) + 2}`)
   const said = await problem(() =>
     book.change((change) => {
-      for (let i = 0; i < 2000; i++)
-        add(change, "angler", { name: `angler ${i}`, code: null, notes: "x".repeat(200) })
+      for (let i = 0; i < 2000; i++) add(change, "angler", { name: `angler ${i}`, notes: "x".repeat(200) })
     }),
   )
   expect(said.problem.code).toBe("disk_full")
@@ -150,8 +148,7 @@ test("a full disk stops the change whole", async () => {
 test("a damaged file is called damaged", async () => {
   const book = temporaryLogbook()
   book.change((change) => {
-    for (let i = 0; i < 500; i++)
-      add(change, "angler", { name: `angler ${i}`, code: null, notes: "x".repeat(100) })
+    for (let i = 0; i < 500; i++) add(change, "angler", { name: `angler ${i}`, notes: "x".repeat(100) })
   })
   book.db.pragma("wal_checkpoint(TRUNCATE)")
   const { file } = book
