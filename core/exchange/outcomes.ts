@@ -28,26 +28,26 @@ export function outcomesOf(rows: readonly SpeciesCounts[]): Outcomes {
 }
 
 /**
- * Counts of all fish beside landed fish by species are one set of counts: the landed ones of a species keep it, and
- * what is landed beyond them has none. Otherwise each species' counts stand for themselves.
+ * Strikes and hook-ups of all fish beside landed fish by species are one set of counts: the landed ones keep their
+ * species. Otherwise each species' counts stand for themselves.
  */
 function splitBySpecies(rows: readonly SpeciesCounts[]): Outcomes[] {
-  const whole = rows.find((row) => row.species === null)
+  const whole = rows.find((row) => row.species === null && row.landed === null)
   const split = rows.filter((row) => row !== whole)
   const onlyLanded = split.every((row) => row.strikes === null && row.hook_ups === null)
   if (whole === undefined || split.length === 0 || !onlyLanded)
     return rows.map((row) =>
       resolve(row, (times) => [{ fate: "landed", species: row.species, times }], row.species),
     )
-  const known = split.map((row) => ({
+  const named = split.map((row) => ({
     fate: "landed" as const,
     species: row.species,
     times: row.landed ?? 0,
   }))
-  const sum = known.reduce((total, { times }) => total + times, 0)
-  const landed = whole.landed ?? (split.some((row) => row.landed === null) ? null : sum)
-  const unnamed = (times: number) => ({ fate: "landed" as const, species: null, times: times - sum })
-  return [resolve({ ...whole, landed }, (times) => [...known, unnamed(times)], null)]
+  const landed = split.some((row) => row.landed === null)
+    ? null
+    : named.reduce((sum, { times }) => sum + times, 0)
+  return [resolve({ ...whole, landed }, () => named, null)]
 }
 
 function resolve(counts: Counts, landedRows: (times: number) => Fated[], species: string | null): Outcomes {

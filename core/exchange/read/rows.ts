@@ -232,10 +232,7 @@ function countsOf(reader: RecordReader, { counts, words }: Gathered): SpeciesCou
   })
   const named = (species: string): string =>
     counts.find((one) => one.species?.toLowerCase() === species)?.species ?? species
-  const ownSpecies = words.get("species") ?? null
-  if (splits.size > 0 && ownSpecies !== null)
-    reader.refuse(null, `a species ("${ownSpecies}") beside counts that are split by species`)
-  const whole = { species: splits.size === 0 ? ownSpecies : null, ...ladder(null) }
+  const whole = { species: words.get("species") ?? null, ...ladder(null) }
   const entries = [...splits].map((species) => ({ species: named(species), ...ladder(species) }))
   const hasWhole = counts.some(({ species }) => species === null)
   const told = splits.size === 0 ? [whole] : hasWhole ? [whole, ...entries] : entries
@@ -258,10 +255,7 @@ function checkSums(
   entries: readonly SpeciesCounts[],
 ): void {
   const landed = entries.reduce((sum, entry) => sum + (entry.landed ?? 0), 0)
-  const wrong =
-    whole.landed !== null && landed > whole.landed
-      ? { reason: `more landed (${landed}) than the row's own count (${whole.landed})` }
-      : contradiction({ ...whole, landed })
+  const wrong = contradiction({ ...whole, landed })
   const column = counts.find(({ field, species }) => field === "landed" && species !== null)?.column
   if (wrong !== null) reader.refuse(column ?? null, `all species together: ${wrong.reason}`)
 }

@@ -83,14 +83,3 @@ test("strikes and hook-ups of all fish go with landed fish by species", () => {
   ])
   expect(counted).toEqual({ misses: true, losses: true, landed: true })
 })
-
-test("landed fish beyond those named by species keep no species, and none is counted twice", () => {
-  const { strikes } = outcomesOf([
-    { species: null, strikes: null, hook_ups: null, landed: 5 },
-    { species: "red drum", strikes: null, hook_ups: null, landed: 2 },
-  ])
-  expect(strikes).toEqual([
-    { fate: "landed", species: "red drum", times: 2 },
-    { fate: "landed", species: null, times: 3 },
-  ])
-})
