@@ -48,6 +48,7 @@ export async function runImport(
   settings: ImportSettings,
   context: CallContext,
 ): Promise<ImportDone> {
+  book.requireWritable()
   const planned = await plan(book, sources, settings, context)
   const { report } = planned
   if (settings.all_or_nothing && report.refused_rows > 0)

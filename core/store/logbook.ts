@@ -34,7 +34,7 @@ export class Logbook {
    * is read-only, locked or the disk is full.
    */
   change<T>(act: (change: OpenChange) => T): T {
-    this.#mustBeWritable()
+    this.requireWritable()
     try {
       const result = this.db.transaction(() => act(beginChange(this.db))).immediate()
       this.#own += 1
@@ -49,7 +49,7 @@ export class Logbook {
    * to it that nothing else uses this logbook meanwhile. Rolled back when the act throws.
    */
   async longChange<T>(act: (change: OpenChange) => Promise<T>): Promise<T> {
-    this.#mustBeWritable()
+    this.requireWritable()
     try {
       this.db.exec("BEGIN IMMEDIATE")
       const result = await act(beginChange(this.db))
@@ -75,7 +75,8 @@ export class Logbook {
     this.db.close()
   }
 
-  #mustBeWritable(): void {
+  /** Throws a ProblemError where the file may only be read. */
+  requireWritable(): void {
     if (this.readOnly)
       throw new ProblemError(
         "newer_logbook",

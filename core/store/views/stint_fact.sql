@@ -5,6 +5,15 @@ WITH
 live_trip AS (SELECT * FROM trip WHERE deleted_at IS NULL),
 live_stop AS (SELECT * FROM stop WHERE deleted_at IS NULL),
 live_stint AS (SELECT * FROM stint WHERE deleted_at IS NULL),
+turn AS (
+  SELECT
+    id AS stint_id,
+    dense_rank() OVER (
+      PARTITION BY stop_id
+      ORDER BY coalesce(start_at, 0), CASE WHEN start_at IS NULL THEN ordinal END
+    ) AS number
+  FROM live_stint
+),
 tally AS (
   SELECT
     stint_id,
@@ -126,13 +135,7 @@ SELECT
   stint.sight,
   spot.name AS spot,
   angler.name AS angler,
-  CASE
-    WHEN stop.spot_id IS NOT NULL
-    THEN dense_rank() OVER (
-      PARTITION BY stint.stop_id
-      ORDER BY coalesce(stint.start_at, 0), CASE WHEN stint.start_at IS NULL THEN stint.ordinal END
-    )
-  END AS order_in_stop,
+  CASE WHEN stop.spot_id IS NOT NULL THEN turn.number END AS order_in_stop,
   rest.days AS days_rested,
   stint.rods,
   seen.water_temp_c,
@@ -197,6 +200,7 @@ SELECT
 FROM live_stint AS stint
 JOIN live_stop AS stop ON stop.id = stint.stop_id
 JOIN live_trip AS trip ON trip.id = stop.trip_id
+LEFT JOIN turn ON turn.stint_id = stint.id
 LEFT JOIN tally ON tally.stint_id = stint.id
 LEFT JOIN presentation ON presentation.id = stint.presentation_id
 LEFT JOIN lure ON lure.id = presentation.lure_id
