@@ -4,6 +4,7 @@ import { mkdtempSync, rmSync } from "node:fs"
 import { tmpdir } from "node:os"
 import { join } from "node:path"
 import Database from "better-sqlite3"
+import { median } from "simple-statistics"
 import { xoroshiro128plus } from "pure-rand/generator/xoroshiro128plus"
 import { uniformFloat64 } from "pure-rand/distribution/uniformFloat64"
 import type { CallContext } from "../../shared/api.ts"
@@ -74,8 +75,6 @@ const seconds = async (act: () => unknown): Promise<number> => {
   await act()
   return (performance.now() - start) / 1000
 }
-const median = (values: readonly number[]): number =>
-  values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)] ?? 0
 
 /** The yardstick: sorting a million numbers. */
 async function yardstick(): Promise<number> {
