@@ -18,6 +18,11 @@ const wrapped = (lines: readonly string[], width: number): string =>
     })
     .join("\n")
 
+const nothingToAdd = ({ already_there, records }: ImportPlanReport): string =>
+  already_there.length === records
+    ? `Nothing to add: all ${plural(records, "row")} were there already.`
+    : "Nothing to add."
+
 /** What an import will do, or did, as a page for the terminal, at most `width` columns wide. */
 export function importText(report: ImportPlanReport, outcome: "preview" | ImportDone, width: number): string {
   const { creates } = report
@@ -25,7 +30,7 @@ export function importText(report: ImportPlanReport, outcome: "preview" | Import
   const title = preview
     ? `Would add ${plural(creates.stints, "stint")}. Nothing was stored.`
     : outcome.batch === null
-      ? "Nothing to add."
+      ? nothingToAdd(report)
       : `Added ${plural(creates.stints, "stint")}.`
   const made = [
     plural(creates.trips, "trip"),
