@@ -1,8 +1,6 @@
-import { computeConditions, conditionsMethod } from "../conditions/compute.ts"
 import { entities } from "../../shared/entities.ts"
 import { factorsAt, type FactorId } from "../../shared/factors.ts"
 import type { ImportSettings } from "../../shared/imports.ts"
-import { storeWorkedOut } from "../store/computed.ts"
 import { add, put, type OpenChange } from "../store/put.ts"
 import { rememberRow } from "../store/read/imports.ts"
 import { importer, type Importer } from "./named.ts"
@@ -170,7 +168,7 @@ function storeStint(
     lures_lost: row.lures_lost,
     notes: row.notes,
   })
-  storeConditions(change, trip, tripId, stopId, id, stint)
+  storeConditions(change, tripId, stopId, id, stint)
   for (const [i, strike] of stint.strikes.entries())
     add(change, "strike", {
       stint_id: id,
@@ -190,7 +188,6 @@ const computedIds = factorsAt("computed")
 
 function storeConditions(
   change: OpenChange,
-  trip: PlannedTrip,
   tripId: string,
   stopId: string,
   stintId: string,
@@ -209,8 +206,6 @@ function storeConditions(
   const imported = valuesOf(stint, computedIds)
   if (Object.keys(imported).length > 0)
     add(change, "computed", { stint_id: stintId, method: "imported", ...Computed.parse(imported) })
-  const conditions = computeConditions({ ...stint.row, zone: trip.zone })
-  if (conditions !== null) storeWorkedOut(change.db, stintId, conditionsMethod, conditions)
 }
 
 /** The measured and the computed columns; what every row of these tables must say is given beside them. */

@@ -14,6 +14,7 @@ import type { Logbook } from "../store/logbook.ts"
 import { knownRows } from "../store/read/imports.ts"
 import { settingOf, spotZones, wordsOf } from "../store/read/names.ts"
 import { presentationParts } from "../store/read/presentations.ts"
+import { workOutConditions } from "./conditions.ts"
 import type { Queue } from "./queue.ts"
 
 type Area = Pick<Handlers, "import.preview" | "import.commit" | "import.take_back">
@@ -59,7 +60,11 @@ export async function runImport(
     )
   if (report.creates.stints === 0) return { ...report, batch: null }
   await backUpFile(book.file, "before-import")
-  const batch = await book.longChange((change) => commitImport(change, planned, settings, context))
+  const batch = await book.longChange(async (change) => {
+    const made = await commitImport(change, planned, settings, context)
+    workOutConditions(change)
+    return made
+  })
   return { ...report, batch }
 }
 

@@ -9,7 +9,7 @@ const allowed: Readonly<Record<string, readonly RegExp[]>> = {
   shared: [/^shared\//, /^zod$/],
   renderer: [/^renderer\//, /^shared\//, /^react/, /^vega/],
   "core/stats": [/^core\/stats\//, /^cephes$/, /^simple-statistics$/],
-  "core/conditions": [/^core\/conditions\//, /^shared\//, /^temporal-polyfill$/],
+  "core/conditions": [/^core\/conditions\//, /^shared\//, /^(suncalc|temporal-polyfill)$/],
   "core/questions": [/^core\/(questions|stats)\//, /^core\/facts\.ts$/, /^shared\//],
   "core/store": [
     /^core\/store\//,
@@ -20,7 +20,7 @@ const allowed: Readonly<Record<string, readonly RegExp[]>> = {
     /^(better-sqlite3|uuid|zod)$/,
   ],
   "core/exchange": [
-    /^core\/(exchange|store|conditions)\//,
+    /^core\/(exchange|store)\//,
     /^shared\//,
     /^node:/,
     /^(csv-parse|csv-stringify|read-excel-file|write-excel-file|temporal-polyfill|zod)/,

@@ -103,7 +103,7 @@ test("words, conditions and effort of a row reach stint_fact with their sources"
     order_in_stop: 1,
     days_rested: null,
     hour_local: 6.5,
-    hour_local_source: "clock 1",
+    hour_local_source: "sky 1",
     month: 5,
     targeted: 1,
   })
@@ -133,7 +133,7 @@ test("what is computed can be dropped and rebuilt, and what was imported stays",
   await importTables(book, { "stints.csv": table }, { zone: "America/New_York" })
   const read = () => factRows(book, "hour_local", "hour_local_source")
   const before = read()
-  expect(before.map((fact) => fact["hour_local_source"])).toEqual(["imported", "clock 1", "clock 1"])
+  expect(before.map((fact) => fact["hour_local_source"])).toEqual(["imported", "sky 1", "sky 1"])
   expect(before[0]?.["hour_local"]).toBe(3.5)
   book.db.exec("DELETE FROM computed WHERE method <> 'imported'")
   expect(read().map((fact) => fact["hour_local"])).toEqual([3.5, null, null])
@@ -208,4 +208,30 @@ test("two parties that agree but for their fish are two trips", async () => {
   expect(done.creates).toMatchObject({ trips: 2, stints: 2 })
   expect(done.blank_trips).toBe(1)
   expect(done.cautions.map(({ code }) => code)).toContain("alike_rows")
+})
+
+test("light and moon follow from place and time; without a place there is no light", async () => {
+  const book = temporaryLogbook()
+  await importTables(
+    book,
+    {
+      "a.csv": `trip,date,start,end,spot,lat,lon,landed
+A,2026-05-15,06:00,06:20,marsh drain,31.4,-81.28,1
+A,2026-05-15,12:50,13:10,marsh drain,31.4,-81.28,0
+A,2026-05-15,20:20,20:40,marsh drain,31.4,-81.28,2
+A,2026-05-15,23:20,23:40,somewhere,,,0`,
+    },
+    { zone: "America/New_York" },
+  )
+  // The words for these instants: 07-light.json in tests/reference/cases/conditions (Sapelo Island, Naval Observatory limits).
+  expect(
+    factRows(book, "light", "light_source").map((fact) => [fact["light"], fact["light_source"]]),
+  ).toEqual([
+    ["first light", "sky 1"],
+    ["day", "sky 1"],
+    ["last light", "sky 1"],
+    [null, null],
+  ])
+  const moons = factRows(book, "moon_illum").map((fact) => Number(fact["moon_illum"]))
+  expect(moons.every((lit) => lit >= 0 && lit <= 0.05)).toBe(true)
 })

@@ -1,0 +1,42 @@
+import { getPosition } from "suncalc"
+
+/** A place on earth, degrees north and east. */
+export type Place = { readonly lat: number; readonly lon: number }
+
+/**
+ * The sun as seen from a place: altitude of its centre above the horizon without refraction, azimuth clockwise from
+ * north, degrees; and whether it climbs.
+ */
+export type SunPosition = {
+  readonly altitude_deg: number
+  readonly azimuth_deg: number
+  readonly climbing: boolean
+}
+
+const minuteMs = 60_000
+
+/** The sun's position at an instant in UTC ms. Source: suncalc 2; its refraction is taken off again (see `geometric`). */
+export function sunPosition(at: number, place: Place): SunPosition {
+  const { altitude, azimuth } = getPosition(new Date(at), place.lat, place.lon)
+  const later = getPosition(new Date(at + minuteMs), place.lat, place.lon)
+  return { altitude_deg: geometric(altitude), azimuth_deg: azimuth, climbing: later.altitude > altitude }
+}
+
+const degrees = Math.PI / 180
+
+/** Refraction in degrees at a true altitude: Meeus (1998) Astronomical Algorithms 16.4, held at the horizon's below it. */
+function refraction(altitude: number): number {
+  const h = Math.max(0, altitude) * degrees
+  return 0.0002967 / Math.tan(h + 0.00312536 / (h + 0.08901179)) / degrees
+}
+
+/**
+ * The true altitude that the library reports as `apparent`: it lifts every altitude by the refraction above, below the
+ * horizon by a constant, so that its own civil dusk stands at -5.5 degrees instead of -6.
+ */
+function geometric(apparent: number): number {
+  let altitude = apparent - refraction(0)
+  if (altitude <= 0) return altitude
+  for (let step = 0; step < 8; step++) altitude = apparent - refraction(altitude)
+  return altitude
+}
