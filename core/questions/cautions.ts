@@ -3,7 +3,7 @@ import type { Compared, Influence } from "./compared.ts"
 import { counted, estimateFigure, figure, levelName, listed } from "./figures.ts"
 import { total, tripsTelling, type Group } from "./gather.ts"
 import { measure, outcomeOf, perHour } from "./outcomes.ts"
-import { tripsToBeSure, tripsToSay } from "./scale.ts"
+import { rareDaysFrom, tripsToBeSure, tripsToSay } from "./scale.ts"
 
 type Caution = Answer["cautions"][number]
 
@@ -11,8 +11,6 @@ type Caution = Answer["cautions"][number]
 const stintsWithoutBlank = 10
 const carriedBy = 1 / 3
 const unclockedPart = 0.1
-/** How many times the spread of lone events trips must show before great days are warned of. Ours. */
-const rareDaysFrom = 3
 
 /** What could fool the reader, with its numbers, the most important first; other things not held alike always last. */
 export function cautionsOf(compared: Compared, influence: Influence | null): Caution[] {

@@ -5,9 +5,9 @@ import type { Compared } from "./compared.ts"
 import type { Ends, RatioEstimate } from "./estimate.ts"
 import { counted, estimateFigure, hoursFigure, levelName, rangeText, ratioFigure } from "./figures.ts"
 import { total, tripsTelling, type Group } from "./gather.ts"
-import { outcomeOf } from "./outcomes.ts"
+import { outcomeOf, perHour } from "./outcomes.ts"
 import { byEffort, mostLevelsInPairs, type Pair } from "./pairs.ts"
-import { verdict, type Verdict } from "./scale.ts"
+import { rareDaysFrom, verdict, type Verdict } from "./scale.ts"
 
 /**
  * An answer in sentences: first the word of `scale` and the ratio of the two levels with most rod-hours, then their
@@ -16,12 +16,19 @@ import { verdict, type Verdict } from "./scale.ts"
 export function say(compared: Compared): string {
   const { gathered, headline } = compared
   const [only] = gathered.levels
-  if (headline === null) return only === undefined ? "" : `Only ${estimateClause(compared, only)}.`
+  if (headline === null)
+    return only === undefined ? "" : joined(`Only ${estimateClause(compared, only)}.`, sayRareDays(compared))
   const word = verdictOf(compared.prepared.ask.outcome, headline)
   const first = `${opening(word, compared.by, headline)} ${sayRatio(compared.prepared.ask.outcome, compared.by, headline)}`
-  return [first, sayEstimates(compared, headline), sayOthers(compared, headline)]
-    .filter((sentence) => sentence !== "")
-    .join(" ")
+  return joined(first, sayEstimates(compared, headline), sayRareDays(compared), sayOthers(compared, headline))
+}
+
+const joined = (...sentences: string[]): string => sentences.filter((sentence) => sentence !== "").join(" ")
+
+/** Where trips differ much, no interval reaches far enough up (tests/simulation): the sentence itself says so. */
+function sayRareDays({ prepared, estimator }: Compared): string {
+  if (!perHour(prepared.ask.outcome) || estimator.deff === null || estimator.deff < rareDaysFrom) return ""
+  return "Rare great days may make the long-run figures higher."
 }
 
 /** The word of `scale` for one pair of an answer. */

@@ -5,6 +5,9 @@ export const tripsToSay = 4
 /** Trips from which a level's spread between days is known well enough for the strongest word; below it, an open dot. */
 export const tripsToBeSure = 12
 
+/** How many times the spread of lone events trips must show before great days are warned of. Ours. */
+export const rareDaysFrom = 3
+
 /** Ratios between which two levels count as about alike. Lengths differ far less than rates do. Ours. */
 const alike: Record<OutcomeKind, readonly [number, number]> = {
   rate: [3 / 4, 4 / 3],

@@ -66,6 +66,11 @@ test("rare great days are warned of where trips differ far more than lone fish w
   expect(textOf([...blanks, ...great], "rare_days")).toMatch(
     /rare great days may make the long-run rate higher/,
   )
+  const words = "Rare great days may make the long-run figures higher."
+  const cork = of("blank", "cork", 25, { fish: 0, hours: 3 })
+  expect(compared([...blanks, ...great], lures).sentence).toContain(words)
+  expect(compared([...blanks, ...great, ...cork], lures).sentence).toContain(words)
+  expect(compared(of("trip", "jig", 20), lures).sentence).not.toContain(words)
 })
 
 test("how many pairs were looked at is said from three on", () => {
