@@ -124,7 +124,10 @@ function neverSameTrip({ by, gathered: { levels } }: Compared): Caution | null {
     2,
   )
   const some = apart.length < pairs.length ? `${apart.length} of the ${pairs.length}` : `All ${pairs.length}`
-  const many = pairs.length === 1 ? "The two levels were" : `${some} pairs of levels were`
+  const many =
+    pairs.length === 1
+      ? "The two levels were"
+      : `${some} pairs of levels ${apart.length === 1 ? "was" : "were"}`
   return {
     code: "never_same_trip",
     text: `${many} never fished in the same trip (${which}): a difference between them may be one between days.`,
