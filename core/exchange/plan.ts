@@ -81,7 +81,7 @@ function strikesByStint(
       : { misses: false, losses: false, landed: true }
     return {
       outcomes: { strikes: [], counted },
-      strikes: stint.rows.flatMap((row) => listed.get(row.stint) ?? []),
+      strikes: [...new Set(stint.rows.map((row) => row.stint))].flatMap((name) => listed.get(name) ?? []),
     }
   }
 }

@@ -235,3 +235,14 @@ A,2026-05-15,23:20,23:40,somewhere,,,0`,
   const moons = factRows(book, "moon_illum").map((fact) => Number(fact["moon_illum"]))
   expect(moons.every((lit) => lit >= 0 && lit <= 0.05)).toBe(true)
 })
+
+test("strikes of a stint told in two rows of one name are counted once", async () => {
+  const book = temporaryLogbook()
+  await importTables(book, {
+    "stints.csv": `stint,trip,date,start,end,species,landed
+1,A,2024-05-11,06:00,07:00,red drum,1
+1,A,2024-05-11,06:00,07:00,seatrout,1`,
+    "strikes.csv": "stint,fate,species\n1,landed,red drum\n1,landed,seatrout",
+  })
+  expect(factRows(book, "rod_hours", "landed")).toEqual([{ rod_hours: 1, landed: 2 }])
+})
