@@ -1,6 +1,6 @@
 import { z } from "zod"
 import { Answer, LookThrough } from "./answer.ts"
-import { ImportDone, ImportPlanReport, ImportSettings, TakenBack } from "./imports.ts"
+import { ImportDone, ImportPlanReport, ImportSettings, PastImport, TakenBack } from "./imports.ts"
 import { Ask } from "./questions.ts"
 
 /** What a handler may do besides answering. */
@@ -21,15 +21,7 @@ const LogbookInfo = z.object({
   stops: z.int(),
   stints: z.int(),
   strikes: z.int(),
-  batches: z.array(
-    z.object({
-      id: z.string(),
-      files: z.string(),
-      at: z.int(),
-      stints_added: z.int(),
-      taken_back_at: z.int().nullable(),
-    }),
-  ),
+  batches: z.array(PastImport),
 })
 
 /** What a look through the file found: an empty list is a sound file. */

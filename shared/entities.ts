@@ -222,7 +222,10 @@ export const entities = {
 
 export type Entity = keyof typeof entities
 export type Row<E extends Entity> = z.infer<(typeof entities)[E]>
-type Kept = keyof typeof base
+/** The columns that the store itself keeps, for zod's omit. */
+export const stamps = { id: true, created_at: true, updated_at: true, deleted_at: true } as const
+
+type Kept = keyof typeof stamps
 type Unknowable<R> = { [K in keyof R]: null extends R[K] ? K : never }[keyof R]
 /** A row to be made: without the columns that the store itself keeps; what may be unknown may be left out. */
 export type Draft<E extends Entity> = Omit<Row<E>, Kept | Unknowable<Row<E>>> & {

@@ -60,6 +60,16 @@ export type ImportPlanReport = z.infer<typeof ImportPlanReport>
 export const ImportDone = ImportPlanReport.extend({ batch: z.string().nullable() })
 export type ImportDone = z.infer<typeof ImportDone>
 
+/** An import as the logbook remembers it; instants in UTC ms. */
+export const PastImport = z.object({
+  id: z.string(),
+  files: z.string(),
+  at: z.int(),
+  stints_added: z.int(),
+  taken_back_at: z.int().nullable(),
+})
+export type PastImport = z.infer<typeof PastImport>
+
 export const TakenBack = z.object({
   batch: z.string(),
   removed: z.record(z.string(), count),

@@ -2,12 +2,11 @@ import { mkdirSync, writeFileSync } from "node:fs"
 import { join } from "node:path"
 import { parseArgs, type ParseArgsConfig } from "node:util"
 import { AnswerJson, type Answer, type LookThrough } from "../../shared/answer.ts"
-import { api, type CallContext } from "../../shared/api.ts"
-import type { Handlers } from "../../shared/api.ts"
+import { api, type CallContext, type Handlers } from "../../shared/api.ts"
 import { isFactorId } from "../../shared/factors.ts"
 import { ImportSettings } from "../../shared/imports.ts"
 import { ProblemError } from "../../shared/problems.ts"
-import { answerAsk } from "../questions/ask.ts"
+import { answerAsk, isLookThrough } from "../questions/ask.ts"
 import { previewImport, runImport } from "../service/imports.ts"
 import { newBook, openBook } from "../service/open.ts"
 import { makeService } from "../service/service.ts"
@@ -151,7 +150,7 @@ export const commands: Readonly<Record<string, Command>> = {
 
 /** An answer for the terminal, and as exactly the JSON of the contract. */
 function answerResult(answer: Answer | LookThrough): Result {
-  if ("factors" in answer) return { json: answer, text: (width) => lookThroughText(answer, width) }
+  if (isLookThrough(answer)) return { json: answer, text: (width) => lookThroughText(answer, width) }
   return { json: AnswerJson.parse(answer), text: (width) => answerText(answer, width) }
 }
 

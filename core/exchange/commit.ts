@@ -1,13 +1,11 @@
-import { entities } from "../../shared/entities.ts"
+import type { CallContext } from "../../shared/api.ts"
+import { entities, stamps } from "../../shared/entities.ts"
 import { factorsAt, type FactorId } from "../../shared/factors.ts"
 import type { ImportSettings } from "../../shared/imports.ts"
 import { add, put, type OpenChange } from "../store/put.ts"
 import { rememberRow } from "../store/read/imports.ts"
 import { importer, type Importer } from "./named.ts"
 import type { ImportPlan, PlannedStint, PlannedStop, PlannedTrip } from "./plan.ts"
-
-/** How far a long act has come, and whether it shall go on. */
-export type Watch = { progress(done: number, of: number): void; signal: AbortSignal }
 
 /** Rows stored between two looks at the world: often enough that cancelling feels immediate. */
 const slice = 500
@@ -20,7 +18,7 @@ export async function commitImport(
   change: OpenChange,
   plan: ImportPlan,
   settings: ImportSettings,
-  watch: Watch,
+  watch: CallContext,
 ): Promise<string> {
   const { report } = plan
   put(change, "import_batch", {
@@ -40,7 +38,7 @@ export async function commitImport(
   let done = 0
   let next = slice
   for (const trip of plan.trips) {
-    done += storeTrip(change, trip, named)
+    done += storeTrip({ change, named }, trip)
     for (const stop of trip.stops)
       for (const stint of stop.stints) for (const row of stint.rows) remember(row)
     if (done >= next) {
@@ -54,7 +52,12 @@ export async function commitImport(
   return change.batch
 }
 
-function storeTrip(change: OpenChange, trip: PlannedTrip, named: Importer): number {
+/** Where rows go: the change they belong to, the ids of what they name, and the trip they are part of. */
+type Store = { readonly change: OpenChange; readonly named: Importer }
+type TripStore = Store & { readonly trip: PlannedTrip; readonly tripId: string }
+
+function storeTrip(store: Store, trip: PlannedTrip): number {
+  const { change, named } = store
   const flag = (counted: boolean) => (counted ? 1 : 0)
   const id = add(change, "trip", {
     label: trip.label,
@@ -76,35 +79,27 @@ function storeTrip(change: OpenChange, trip: PlannedTrip, named: Importer): numb
   for (const angler of trip.anglers)
     add(change, "trip_angler", { trip_id: id, angler_id: named.angler(angler) })
   let ordinal = 0
-  for (const [i, stop] of trip.stops.entries()) ordinal = storeStop(change, trip, id, i, stop, ordinal, named)
+  for (const [i, stop] of trip.stops.entries()) {
+    const stopId = storeStop({ ...store, trip, tripId: id }, stop, i)
+    for (const stint of stop.stints) storeStint({ ...store, trip, tripId: id }, stopId, stint, ordinal++)
+  }
   return ordinal
 }
 
-function storeStop(
-  change: OpenChange,
-  trip: PlannedTrip,
-  tripId: string,
-  stopOrdinal: number,
-  stop: PlannedStop,
-  firstOrdinal: number,
-  named: Importer,
-): number {
+function storeStop({ change, named, tripId }: TripStore, stop: PlannedStop, ordinal: number): string {
   const rows = stop.stints.map(({ row }) => row)
   const starts = rows.flatMap((row) => row.start_at ?? [])
   const ends = rows.flatMap((row) => row.end_at ?? [])
   const first = stop.stints[0]
-  const id = add(change, "stop", {
+  return add(change, "stop", {
     trip_id: tripId,
-    ordinal: stopOrdinal,
+    ordinal,
     label: stop.label,
     spot_id: stop.spot === null ? null : named.spot(stop.spot, rows),
     start_at: starts.length > 0 ? Math.min(...starts) : null,
     end_at: starts.length > 0 && ends.length > 0 ? Math.max(...ends) : null,
     ...(first === undefined ? {} : groundOf(first)),
   })
-  let ordinal = firstOrdinal
-  for (const stint of stop.stints) storeStint(change, trip, tripId, id, ordinal++, stint, named)
-  return ordinal
 }
 
 const Ground = entities.stop.pick({ platform: true, ground: true, structure: true }).partial()
@@ -136,15 +131,8 @@ function stintValues(stint: PlannedStint) {
   )
 }
 
-function storeStint(
-  change: OpenChange,
-  trip: PlannedTrip,
-  tripId: string,
-  stopId: string,
-  ordinal: number,
-  stint: PlannedStint,
-  named: Importer,
-): void {
+function storeStint(store: TripStore, stopId: string, stint: PlannedStint, ordinal: number): void {
+  const { change, named, trip } = store
   const { row, counted } = stint
   const exception = (flag: keyof typeof counted) => (counted[flag] === trip.counted[flag] ? null : 1)
   const id = add(change, "stint", {
@@ -168,7 +156,7 @@ function storeStint(
     lures_lost: row.lures_lost,
     notes: row.notes,
   })
-  storeConditions(change, tripId, stopId, id, stint)
+  storeConditions(store, stopId, id, stint)
   for (const [i, strike] of stint.strikes.entries())
     add(change, "strike", {
       stint_id: id,
@@ -187,8 +175,7 @@ const observedIds = factorsAt("observation")
 const computedIds = factorsAt("computed")
 
 function storeConditions(
-  change: OpenChange,
-  tripId: string,
+  { change, tripId }: TripStore,
   stopId: string,
   stintId: string,
   stint: PlannedStint,
@@ -209,12 +196,8 @@ function storeConditions(
 }
 
 /** The measured and the computed columns; what every row of these tables must say is given beside them. */
-const Observed = entities.observation
-  .omit({ id: true, created_at: true, updated_at: true, deleted_at: true, trip_id: true, source: true })
-  .partial()
-const Computed = entities.computed
-  .omit({ id: true, created_at: true, updated_at: true, deleted_at: true, stint_id: true, method: true })
-  .partial()
+const Observed = entities.observation.omit({ ...stamps, trip_id: true, source: true }).partial()
+const Computed = entities.computed.omit({ ...stamps, stint_id: true, method: true }).partial()
 
 function valuesOf(stint: PlannedStint, ids: readonly FactorId[]): Record<string, number | string> {
   return Object.fromEntries(

@@ -1,4 +1,4 @@
-import { entities, type Draft } from "../../shared/entities.ts"
+import { entities, stamps, type Draft } from "../../shared/entities.ts"
 import type { FactorId } from "../../shared/factors.ts"
 import { add, type OpenChange } from "../store/put.ts"
 import { namesOf, type NamedEntity } from "../store/read/names.ts"
@@ -13,7 +13,6 @@ export type Importer = {
   presentation(planned: PlannedPresentation): string
 }
 
-const stamps = { id: true, created_at: true, updated_at: true, deleted_at: true } as const
 const LureDraft = entities.lure.omit(stamps).partial()
 const RigDraft = entities.rig.omit(stamps).partial()
 const RetrieveDraft = entities.retrieve.omit(stamps).partial()

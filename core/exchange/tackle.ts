@@ -33,12 +33,13 @@ export class Tackle {
 
   constructor(existing: readonly PresentationParts[]) {
     for (const row of existing) {
-      const parts = pick(partIds, (id) => valueIn(row, id))
+      const cells = new Map<string, Value | null>(Object.entries(row))
+      const parts = pick(partIds, (id) => cells.get(id) ?? null)
       const presentation = {
         id: row.id,
         name: row.name,
         parts,
-        cadence: pick(cadenceIds, (id) => valueIn(row, id)),
+        cadence: pick(cadenceIds, (id) => cells.get(id) ?? null),
       }
       this.#keep(presentation, row.name)
     }
@@ -76,11 +77,6 @@ export class Tackle {
     if (said !== null) this.#byParts.set(keyOf(said, parts), presentation)
     if (!this.#byParts.has(keyOf(null, parts))) this.#byParts.set(keyOf(null, parts), presentation)
   }
-}
-
-const valueIn = (row: PresentationParts, id: FactorId): Value | null => {
-  const found = Object.entries(row).find(([key]) => key === id)
-  return found?.[1] ?? null
 }
 
 function pick(ids: readonly FactorId[], read: (id: FactorId) => Value | null): Map<FactorId, Value> {

@@ -1,5 +1,4 @@
-import type { Handlers } from "../../shared/api.ts"
-import type { CallContext } from "../../shared/api.ts"
+import type { CallContext, Handlers } from "../../shared/api.ts"
 import type { ImportDone, ImportPlanReport, ImportSettings } from "../../shared/imports.ts"
 import { ProblemError } from "../../shared/problems.ts"
 import { commitImport } from "../exchange/commit.ts"

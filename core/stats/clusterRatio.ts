@@ -1,6 +1,7 @@
 import { type PooledDesign, ownDesignEffect } from "./clusterRate.ts"
 import { TAIL, tStretch } from "./confidence.ts"
 import {
+  type JackknifeRatio,
   type TwoLevels,
   clustersOfEither,
   leaveOneOutLogRatios,
@@ -10,18 +11,9 @@ import {
 import { ratioOfSums } from "./ratioOfSums.ts"
 import { betaLower, betaQuantile } from "./special.ts"
 
-export type ClusterRatio = {
-  /** Rate of a over rate of b: Infinity with no event in b, null with none in either or no exposure in one. */
-  ratio: number | null
-  /** null where nothing can be said: one cluster, or no ratio. */
-  low: number | null
-  high: number | null
-  p: number | null
-  /** Clusters that hold either level. */
-  clusters: number
-  df: number | null
-  method: "jackknife" | "effective-count binomial" | "none"
-}
+/** The ratio is Infinity with no event in b, null with none in either or no exposure in one; its ends and p are null where
+ *  nothing can be said: one cluster, or no ratio. Clusters are those that hold either level. */
+export type ClusterRatio = JackknifeRatio & { method: "jackknife" | "effective-count binomial" | "none" }
 
 /** Ratio of the rates of two levels, a over b, with a 95% interval and a two-sided p that takes clusters as the sample.
  *  The arrays of events (ya, yb) and exposure (ha, hb) run over the same clusters, 0 where a cluster lacks the level;

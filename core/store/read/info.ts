@@ -1,17 +1,8 @@
 import type { Database } from "better-sqlite3"
 import { z } from "zod"
+import { PastImport } from "../../../shared/imports.ts"
 
 const Counts = z.object({ trips: z.int(), stops: z.int(), stints: z.int(), strikes: z.int() })
-const Batches = z.array(
-  z.object({
-    id: z.string(),
-    files: z.string(),
-    at: z.int(),
-    stints_added: z.int(),
-    taken_back_at: z.int().nullable(),
-  }),
-)
-
 /** How much the logbook holds, deleted rows left out. */
 export function countRows(db: Database): z.infer<typeof Counts> {
   return Counts.parse(
@@ -27,12 +18,14 @@ export function countRows(db: Database): z.infer<typeof Counts> {
 }
 
 /** Every import, newest first. */
-export function importBatches(db: Database): z.infer<typeof Batches> {
-  return Batches.parse(
-    db
-      .prepare(
-        "SELECT id, files, created_at AS at, stints_added, taken_back_at FROM import_batch ORDER BY id DESC",
-      )
-      .all(),
-  )
+export function importBatches(db: Database): PastImport[] {
+  return z
+    .array(PastImport)
+    .parse(
+      db
+        .prepare(
+          "SELECT id, files, created_at AS at, stints_added, taken_back_at FROM import_batch ORDER BY id DESC",
+        )
+        .all(),
+    )
 }
