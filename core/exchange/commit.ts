@@ -32,7 +32,7 @@ export async function commitImport(
     stints_added: report.creates.stints,
     taken_back_at: null,
   })
-  const named = importer(change)
+  const named = importer(change, plan.places)
   const remember = rememberRow(change.db, change.batch)
   const total = report.creates.stints
   let done = 0
@@ -95,7 +95,7 @@ function storeStop({ change, named, tripId }: TripStore, stop: PlannedStop, ordi
     trip_id: tripId,
     ordinal,
     label: stop.label,
-    spot_id: stop.spot === null ? null : named.spot(stop.spot, rows),
+    spot_id: stop.spot === null ? null : named.spot(stop.spot),
     start_at: starts.length > 0 ? Math.min(...starts) : null,
     end_at: starts.length > 0 && ends.length > 0 ? Math.max(...ends) : null,
     ...(first === undefined ? {} : groundOf(first)),

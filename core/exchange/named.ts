@@ -1,15 +1,15 @@
-import { entities, stamps, type Draft } from "../../shared/entities.ts"
+import { entities, stamps } from "../../shared/entities.ts"
 import type { FactorId } from "../../shared/factors.ts"
 import { add, type OpenChange } from "../store/put.ts"
 import { namesOf, type NamedEntity } from "../store/read/names.ts"
-import type { RowDraft } from "./draft.ts"
+import type { SpotPlace } from "./plan.ts"
 import { lureParts, retrieveParts, rigParts, type Parts, type PlannedPresentation } from "./tackle.ts"
 
 /** Gives the ids of things that rows name, making what the logbook does not have yet. */
 export type Importer = {
   angler(name: string): string
   species(name: string): string
-  spot(name: string, rows: readonly RowDraft[]): string
+  spot(name: string): string
   presentation(planned: PlannedPresentation): string
 }
 
@@ -18,7 +18,7 @@ const RigDraft = entities.rig.omit(stamps).partial()
 const RetrieveDraft = entities.retrieve.omit(stamps).partial()
 
 /** Names are looked up once, when first needed; each new thing is made once. */
-export function importer(change: OpenChange): Importer {
+export function importer(change: OpenChange, places: ReadonlyMap<string, SpotPlace>): Importer {
   const known = new Map<NamedEntity, Map<string, string>>()
   const find = (entity: NamedEntity, name: string, make: () => string): string => {
     let ids = known.get(entity)
@@ -45,7 +45,11 @@ export function importer(change: OpenChange): Importer {
   return {
     angler: (name) => find("angler", name, () => add(change, "angler", { name })),
     species: (name) => find("species", name, () => add(change, "species", { name })),
-    spot: (name, rows) => find("spot", name, () => add(change, "spot", spotDraft(name, rows))),
+    spot: (name) =>
+      find("spot", name, () => {
+        const place = places.get(name.toLowerCase())
+        return add(change, "spot", { name, lat: place?.lat, lon: place?.lon, tide_station: place?.station })
+      }),
     presentation: (planned) => {
       if (planned.id !== null) return planned.id
       const before = made.get(planned)
@@ -73,13 +77,3 @@ export function importer(change: OpenChange): Importer {
 
 const only = (parts: Parts, ids: readonly FactorId[]): Parts =>
   new Map(ids.flatMap((id) => (parts.has(id) ? [[id, parts.get(id) ?? ""] as const] : [])))
-
-function spotDraft(name: string, rows: readonly RowDraft[]): Draft<"spot"> {
-  const placed = rows.find((row) => row.lat !== null && row.lon !== null)
-  return {
-    name,
-    lat: placed?.lat ?? null,
-    lon: placed?.lon ?? null,
-    tide_station: rows.find((row) => row.station !== null)?.station ?? null,
-  }
-}

@@ -33,9 +33,18 @@ export type PlannedTrip = Omit<TripRows, "stops"> & {
   readonly counted: TripCounted
 }
 
+/** Where a spot is, as far as any row of the tables says. Degrees north and east; a tide station's id. */
+export type SpotPlace = {
+  readonly lat: number | null
+  readonly lon: number | null
+  readonly station: string | null
+}
+
 /** All that an import will store, and the report of it that the user sees first. */
 export type ImportPlan = {
   readonly trips: readonly PlannedTrip[]
+  /** By the spot's name in lower case. */
+  readonly places: ReadonlyMap<string, SpotPlace>
   readonly report: ImportPlanReport
 }
 
@@ -54,7 +63,23 @@ export function planImport(
   const trips = groupTrips(joined.stints, settings.trip_is).map((trip) =>
     planTrip(trip, (stint) => planStint(stint, strikesOf(stint), view), view.words),
   )
-  return { trips, report: reportPlan(read, files, settings, joined, trips, view) }
+  return {
+    trips,
+    places: placesOf(read.rows),
+    report: reportPlan(read, files, settings, joined, trips, view),
+  }
+}
+
+/** The first coordinates and the first station that any row gives for each spot. */
+function placesOf(rows: readonly RowDraft[]): Map<string, SpotPlace> {
+  const places = new Map<string, SpotPlace>()
+  for (const { spot, lat, lon, station } of rows) {
+    if (spot === null) continue
+    const known = places.get(spot.toLowerCase())
+    const placed = known !== undefined && known.lat !== null ? known : { lat, lon }
+    places.set(spot.toLowerCase(), { lat: placed.lat, lon: placed.lon, station: known?.station ?? station })
+  }
+  return places
 }
 
 /** The strikes of a stint: those of the strikes table where there is one, which replaces the counts. */

@@ -246,3 +246,16 @@ test("strikes of a stint told in two rows of one name are counted once", async (
   })
   expect(factRows(book, "rod_hours", "landed")).toEqual([{ rod_hours: 1, landed: 2 }])
 })
+
+test("a spot gets its place from whichever row tells it", async () => {
+  const book = temporaryLogbook()
+  await importTables(book, {
+    "a.csv": `trip,date,hours,spot,lat,lon,station,landed
+A,2024-05-11,1,drain,,,,0
+B,2024-05-12,1,Drain,31.4,-81.28,,0
+C,2024-05-13,1,drain,31.5,-81.30,8677344,0`,
+  })
+  expect(book.db.prepare("SELECT name, lat, lon, tide_station FROM spot").raw().all()).toEqual([
+    ["drain", 31.4, -81.28, "8677344"],
+  ])
+})
