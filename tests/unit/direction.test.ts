@@ -9,10 +9,28 @@ const allowed: Readonly<Record<string, readonly RegExp[]>> = {
   shared: [/^shared\//, /^zod$/],
   renderer: [/^renderer\//, /^shared\//, /^react/, /^vega/],
   "core/stats": [/^core\/stats\//, /^cephes$/, /^simple-statistics$/],
-  "core/conditions": [/^core\/conditions\//, /^shared\//, /^(suncalc|temporal-polyfill)$/],
+  "core/conditions": [
+    /^core\/conditions\//,
+    /^shared\//,
+    /^node:/,
+    /^(suncalc|temporal-polyfill|zod|@photostructure\/tz-lookup|csv-parse\/sync)$/,
+  ],
+  "core/conditions/stations/extract": [
+    /^core\/conditions\//,
+    /^node:/,
+    /^zod$/,
+    // a development dependency: the extract is what ships
+    /^@neaps\/tide-database$/,
+  ],
+  "core/demo": [
+    /^core\/(demo|store|conditions)\//,
+    /^shared\//,
+    /^(pure-rand\/|temporal-polyfill$)/,
+  ],
   "core/questions": [/^core\/(questions|stats)\//, /^core\/facts\.ts$/, /^shared\//],
   "core/store": [
     /^core\/store\//,
+    /^core\/conditions\/carry\.ts$/,
     /^core\/facts\.ts$/,
     /^shared\//,
     /^migrations/,
@@ -26,12 +44,12 @@ const allowed: Readonly<Record<string, readonly RegExp[]>> = {
     /^(csv-parse|csv-stringify|read-excel-file|write-excel-file|temporal-polyfill|zod)/,
   ],
   "core/service": [
-    /^core\/(service|exchange|store|conditions|questions)\//,
+    /^core\/(service|exchange|store|conditions|questions|demo)\//,
     /^core\/facts\.ts$/,
     /^shared\//,
     /^node:/,
   ],
-  core: [/^core\//, /^shared\//, /^node:/, /^zod$/],
+  core: [/^core\//, /^shared\//, /^node:/, /^(zod|temporal-polyfill)$/],
   electron: [/^electron/, /^core\//, /^shared\//, /^node:/, /^tests\/data\/kokanee-creel-2014\//],
 }
 

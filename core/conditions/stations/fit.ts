@@ -1,0 +1,59 @@
+import { stationFits, type StationSeen } from "../../../shared/places.ts"
+import { kilometresBetween, type Place } from "../place.ts"
+import { reach_km } from "../spotWater.ts"
+import type { Stations } from "./stations.ts"
+import type { ListedStation } from "./stationFile.ts"
+
+export type StationFit = (typeof stationFits)[number]
+
+/** Upper ends of "at the place" and "near", kilometres; "far" ends where a station is no longer taken unasked. Ours. */
+const limits_km = { tide: [2, 10], current: [0.5, 1] } as const
+
+/** How well a station stands for a place as far as distance tells, which cannot see marsh and islands between. */
+export function stationFit(kind: ListedStation["kind"], distance_km: number): StationFit {
+  const [at, near] = limits_km[kind]
+  if (distance_km <= at) return "at the place"
+  if (distance_km <= near) return "near"
+  return distance_km <= reach_km[kind] ? "far" : "too far"
+}
+
+const words = {
+  tide: {
+    "at the place": "It stands for the place.",
+    near: "It is near; creeks turn later than the sound, so compare it with what you see.",
+    far: "It is far: times and heights may differ; compare it with what you see before you rely on it.",
+    "too far": "It is too far to stand for the place.",
+  },
+  current: {
+    "at the place": "It stands for this very water.",
+    near: "It is near, but a current holds for little water: compare it with what you see.",
+    far: "It is far for a current: other channels turn at other times.",
+    "too far": "It is too far to stand for this water.",
+  },
+} as const satisfies Record<ListedStation["kind"], Record<StationFit, string>>
+
+/** A station as seen from a place (null where that is unknown), with its distance and a word on how well it fits. */
+export function stationSeen(
+  station: ListedStation,
+  place: Place | null,
+  own: boolean,
+  stations: Stations,
+): StationSeen {
+  const distance_km = place === null ? null : kilometresBetween(place, station)
+  const fit = distance_km === null ? null : stationFit(station.kind, distance_km)
+  const reference = station.reference === undefined ? null : stations.find(station.reference)
+  const away = distance_km === null ? "" : `${distance_km.toFixed(1)} km away. `
+  const follows = reference === null ? "" : ` Worked out from ${reference.name} by offsets.`
+  return {
+    id: station.id,
+    name: station.name,
+    kind: station.kind,
+    lat: station.lat,
+    lon: station.lon,
+    own,
+    distance_km,
+    reference: reference === null ? null : { id: reference.id, name: reference.name },
+    fit,
+    word: `${away}${fit === null ? "The spot has no coordinates to measure from." : words[station.kind][fit]}${follows}`,
+  }
+}

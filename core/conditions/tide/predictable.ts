@@ -1,0 +1,9 @@
+/** Years for which constants of our time are used; beyond them sea, bars and channels were or will be others. Ours. */
+export const firstYear = 1900
+export const lastYear = 2100
+
+/** Whether tides and currents are predicted for an instant in UTC ms. */
+export function canPredict(at: number): boolean {
+  const year = new Date(at).getUTCFullYear()
+  return year >= firstYear && year <= lastYear
+}
