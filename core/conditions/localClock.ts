@@ -1,4 +1,5 @@
 import { Temporal } from "temporal-polyfill"
+import { ProblemError } from "../../shared/problems.ts"
 
 /**
  * The local clock hour at an instant, as hours with fraction from 0 to below 24. `at` in UTC milliseconds; `zone` an
@@ -8,4 +9,40 @@ import { Temporal } from "temporal-polyfill"
 export function localHour(at: number, zone: string): number {
   const time = Temporal.Instant.fromEpochMilliseconds(at).toZonedDateTimeISO(zone)
   return time.hour + time.minute / 60 + time.second / 3600
+}
+
+/** The local date (YYYY-MM-DD) at an instant in UTC ms. Throws RangeError for an unknown zone. */
+export const localDate = (at: number, zone: string): string =>
+  Temporal.Instant.fromEpochMilliseconds(at).toZonedDateTimeISO(zone).toPlainDate().toString()
+
+/** A stretch of time in UTC ms: `start` belongs to it, `end` does not. */
+export type Span = { readonly start: number; readonly end: number }
+
+/**
+ * The civil day `date` (YYYY-MM-DD) in an IANA zone, from its first instant to that of the next: 23, 24 or 25 hours, as
+ * the clocks have it. Throws ProblemError "bad_input" for what is no date and for a day that the zone left out when it
+ * moved across the date line; RangeError for an unknown zone.
+ */
+export function localDay(date: string, zone: string): Span {
+  const day = plainDate(date)
+  const start = day.toZonedDateTime(zone).epochMilliseconds
+  const end = day.add({ days: 1 }).toZonedDateTime(zone).epochMilliseconds
+  if (end <= start)
+    throw new ProblemError(
+      "bad_input",
+      `There was no ${date} in ${zone}: its calendar left that day out. Take the day before or after.`,
+      { date, zone },
+    )
+  return { start, end }
+}
+
+function plainDate(date: string): Temporal.PlainDate {
+  try {
+    if (/^\d{4}-\d{2}-\d{2}$/.test(date)) return Temporal.PlainDate.from(date, { overflow: "reject" })
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error
+  }
+  throw new ProblemError("bad_input", `${date} is not a date. Write it as year-month-day, like 2026-05-15.`, {
+    date,
+  })
 }

@@ -1,21 +1,13 @@
-// Sun, light and moon against almanac values; each case names its source in tests/reference/cases/conditions. Of 05-sun the
-// positions are checked, of 06-moon the lit fraction (a distance and a phase's instant have no column here), of 07-light
-// everything. Rise, set and twilight times are not worked out yet.
+// Sun, light and moon at an instant against almanac values; each case names its source in tests/reference/cases/conditions.
+// Of 05-sun the positions are checked here, of 06-moon the lit fraction, of 07-light everything. Rises, sets, transits and
+// phases are checked in sunDay.test.ts and moonDay.test.ts. The moon's distance is not shown anywhere and not checked.
 import { expect, test } from "vitest"
 import { z } from "zod"
 import { lightUnder } from "../../core/conditions/light.ts"
 import { moonAt } from "../../core/conditions/moon.ts"
 import { sunPosition } from "../../core/conditions/sun.ts"
-import { readCaseFile } from "./case.ts"
+import { place, skyCases } from "./skyCases.ts"
 
-const cases = <S extends z.ZodType>(file: string, kind: string, schema: S): z.infer<S>[] =>
-  z
-    .array(z.object({ kind: z.string() }).loose())
-    .parse(JSON.parse(readCaseFile(`conditions/${file}.json`)))
-    .filter((one) => one.kind === kind)
-    .map((one) => schema.parse(one))
-
-const place = { lat: z.number(), lon: z.number() }
 const Position = z.object({
   id: z.string(),
   inputs: z.object(place),
@@ -37,7 +29,7 @@ function refraction(altitude: number): number {
   return 1.02 / Math.tan(((h + 10.3 / (h + 5.11)) * Math.PI) / 180) / 60
 }
 
-const positions = cases("05-sun", "sun-position", Position)
+const positions = skyCases("05-sun", "sun-position", Position)
 
 test.each(positions)("the sun stands where JPL Horizons puts it: $id", ({ inputs, expected, tolerance }) => {
   for (const { utc, azimuth_deg, altitude_apparent_deg } of expected.positions) {
@@ -62,7 +54,7 @@ const LightCase = z.object({
   }),
   tolerance: z.object({ altitude_deg: z.number(), azimuth_deg: z.number() }),
 })
-const lightCases = cases("07-light", "light-period", LightCase)
+const lightCases = skyCases("07-light", "light-period", LightCase)
 
 test.each(lightCases)("the light is the one of the almanac's sun: $id", ({ inputs, expected, tolerance }) => {
   const sun = sunPosition(Date.parse(inputs.utc), inputs)
@@ -74,7 +66,7 @@ test.each(lightCases)("the light is the one of the almanac's sun: $id", ({ input
 
 test("civil dusk is told by the true altitude, not by the library's lifted one", () => {
   const Trap = z.object({ inputs: z.object(place) })
-  const [trap] = cases("07-light", "light-trap", Trap)
+  const [trap] = skyCases("07-light", "light-trap", Trap)
   if (trap === undefined) throw new Error("no case")
   // The minute in which the true altitude passes -6: 152 s before the library's own reading does (the case).
   const noon = Date.UTC(2026, 4, 15, 17)
@@ -91,7 +83,7 @@ test("the moon is lit as JPL Horizons, the Naval Observatory and Meeus have it",
       .object({ rows: z.array(z.object({ utc: z.string(), fraction: z.number() })).optional() })
       .loose(),
   })
-  const rows = cases("06-moon", "moon-illumination", Rows).flatMap(({ expected }) => expected.rows ?? [])
+  const rows = skyCases("06-moon", "moon-illumination", Rows).flatMap(({ expected }) => expected.rows ?? [])
   expect(rows.length).toBeGreaterThan(10)
   for (const { utc, fraction } of rows)
     expect(Math.abs(moonAt(Date.parse(utc)).moon_illum - fraction)).toBeLessThan(0.003)
@@ -99,23 +91,4 @@ test("the moon is lit as JPL Horizons, the Naval Observatory and Meeus have it",
   for (const [i, lit] of days.entries())
     expect(Math.abs(moonAt(Date.UTC(2018, 8, 9 + i, 5)).moon_illum - lit)).toBeLessThan(0.006)
   expect(Math.abs(moonAt(Date.parse("1992-04-12T00:00:00Z")).moon_illum - 0.6786)).toBeLessThan(0.003)
-})
-
-test("the moon's phase angle runs from new to full to new", () => {
-  const Phases = z.object({
-    expected: z.object({ phases: z.array(z.object({ kind: z.string(), utc: z.string() })) }),
-  })
-  const angle: Record<string, number> = {
-    new: 0,
-    "first quarter": Math.PI / 2,
-    full: Math.PI,
-    "last quarter": 1.5 * Math.PI,
-  }
-  const phases = cases("06-moon", "moon-phases", Phases).flatMap(({ expected }) => expected.phases)
-  expect(phases.length).toBeGreaterThan(8)
-  for (const { kind, utc } of phases) {
-    const off = moonAt(Date.parse(utc)).moon_phase_rad - (angle[kind] ?? Number.NaN)
-    // The library's phase is up to 0.014 of a cycle (10 h) off at new and full moon.
-    expect(Math.abs(Math.atan2(Math.sin(off), Math.cos(off)))).toBeLessThan(0.015 * 2 * Math.PI)
-  }
 })

@@ -1,0 +1,67 @@
+/** A caution to stand where predictions are printed. */
+export type Caution = { readonly code: string; readonly text: string }
+
+/** What a page of predictions holds, as far as cautions differ by it. */
+export type Predicted = { readonly tide: boolean; readonly current: boolean; readonly interpolated: boolean }
+
+/**
+ * Cautions for a page with tides or currents. Sources: National Ocean Service (CO-OPS) disclaimers, in our own words; that
+ * weather moves the water by decimetres: common practice, no source.
+ */
+export function watersCautions({ tide, current, interpolated }: Predicted): Caution[] {
+  if (!tide && !current) return []
+  return [
+    {
+      code: "predicted_not_observed",
+      text: "Tides and currents here are predictions, not observations, and not for navigation. Wind, air pressure, river water and surge move real water, often by more than the prediction's own error.",
+    },
+    ...(interpolated
+      ? [
+          {
+            code: "interpolated",
+            text: "This station is predicted at high and low water only; heights and rates between them are interpolated.",
+          },
+        ]
+      : []),
+    ...(current
+      ? []
+      : [
+          {
+            code: "height_is_not_current",
+            text: "No current station stands for this water. The rate of height is only a proxy for how the water moves: current and height turn at different times.",
+          },
+        ]),
+  ]
+}
+
+/** Water temperatures (degrees Celsius) from which down cold water is warned of, and strongly. Sources: coldWaterCaution. */
+const cold_c = 21
+const veryCold_c = 15
+
+/**
+ * Where a plan is read: lightning, forecast and cold water. Sources: US National Weather Service, lightning safety ("When
+ * thunder roars, go indoors"; wait 30 minutes after the last thunder); the 1-10-1 rule of cold water (Giesbrecht); the
+ * limits of 15 and 21 degrees Celsius as cold-water safety pages of US agencies give them. That an open boat is no shelter,
+ * and the float plan: common practice, no source. `water_c` null where the temperature is unknown.
+ */
+export function planCautions(water_c: number | null): Caution[] {
+  return [
+    {
+      code: "lightning",
+      text: "Look at the marine forecast and radar before you go and while you are out; this program has no network. Thunder heard is near enough to strike: go in at once and stay in until 30 minutes after the last. An open boat is no shelter.",
+    },
+    ...(water_c === null || water_c > cold_c ? [] : [coldWater(water_c)]),
+    {
+      code: "float_plan",
+      text: "Tell someone where you go and when you will be back. The local agency's current rules govern; guiding follows licensed practice.",
+    },
+  ]
+}
+
+function coldWater(water_c: number): Caution {
+  const much = water_c < veryCold_c ? "This water is very cold" : "This water is cold"
+  return {
+    code: "cold_water",
+    text: `${much}. Who falls in has about 1 minute to get the breath under control, 10 minutes of useful movement and 1 hour before passing out from cold; without a life jacket people drown earlier. Wear it.`,
+  }
+}

@@ -1,0 +1,40 @@
+import { lightUnder } from "./light.ts"
+import { localDay } from "./localClock.ts"
+import { sunPosition, type Place } from "./sun.ts"
+import { firstTurns } from "./turns.ts"
+
+/**
+ * The sun's day at a place, instants in UTC ms, null where the local civil day has no such instant. Civil dawn and dusk
+ * are the ends of civil twilight, `transit` the sun's passage of the meridian. `polar` says on which side of the horizon
+ * the sun stays all day.
+ */
+export type SunDay = {
+  readonly rise: number | null
+  readonly set: number | null
+  readonly civil_dawn: number | null
+  readonly civil_dusk: number | null
+  readonly transit: number | null
+  readonly polar: "day" | "night" | null
+}
+
+/**
+ * The sun's day within the civil day `date` (YYYY-MM-DD) of an IANA zone, however far that zone is from the sun's own
+ * time: rise and set are where `lightUnder` begins and ceases to say day, so that times and light never disagree. Where a
+ * day holds two of a kind (high latitudes, 25-hour days), the first is given; a set may come before the rise. Throws as
+ * `localDay` does.
+ */
+export function sunDay(date: string, zone: string, place: Place): SunDay {
+  const day = localDay(date, zone)
+  const lightAt = (at: number) => lightUnder(sunPosition(at, place))
+  const up = firstTurns((at) => lightAt(at) === "day", day)
+  const lit = firstTurns((at) => lightAt(at) !== "night", day)
+  const afternoon = firstTurns((at) => sunPosition(at, place).azimuth_deg > 180, day)
+  return {
+    rise: up.begins,
+    set: up.ends,
+    civil_dawn: lit.begins,
+    civil_dusk: lit.ends,
+    transit: afternoon.begins,
+    polar: up.begins !== null || up.ends !== null ? null : lightAt(day.start) === "day" ? "day" : "night",
+  }
+}
