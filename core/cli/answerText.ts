@@ -1,10 +1,12 @@
 import type { Answer, AnswerContrast, AnswerLevel, LookThrough } from "../../shared/answer.ts"
 import { factorOf, isFactorId } from "../../shared/factors.ts"
+import { presets, type ReaderUnits } from "../../shared/readerUnits.ts"
 import {
   counted,
   estimateFigure,
   hoursFigure,
   levelName,
+  outcomeUnit,
   rangeText,
   ratioFigure,
 } from "../questions/figures.ts"
@@ -21,19 +23,20 @@ const widestName = 22
 
 /**
  * A comparison for the terminal, at most `width` columns wide where names allow: the sentence, the question, what could
- * fool the reader, estimates with their intervals in numbers and drawn, ratios, and what stands behind it all.
+ * fool the reader, estimates with their intervals in numbers and drawn, ratios, and what stands behind it all. Levels and
+ * lengths are in the reader's units; the sentence and the cautions are in those they were made in.
  */
-export function answerText(answer: Answer, width: number): string {
+export function answerText(answer: Answer, width: number, reader: ReaderUnits = presets.metric): string {
   const rest = answer.cautions.slice(cautionsOnTop)
   const parts = [
     wrapText(answer.sentence, width),
-    wrapText(questionLine(answer), width),
+    wrapText(questionLine(answer, reader), width),
     answer.cautions.slice(0, cautionsOnTop).flatMap(({ text }) => item(text, width)),
-    answer.levels.length === 0 ? [] : levelLines(answer, width),
-    answer.contrasts.length === 0 ? [] : contrastLines(answer, width),
+    answer.levels.length === 0 ? [] : levelLines(answer, width, reader),
+    answer.contrasts.length === 0 ? [] : contrastLines(answer, width, reader),
     wrapText(standsBehind(answer), width),
     rest.length === 0 ? [] : ["Also:", ...rest.flatMap(({ text }) => item(text, width))],
-    answer.levels.length === 0 ? [] : wrapText(methodLine(answer), width),
+    answer.levels.length === 0 ? [] : wrapText(methodLine(answer, reader), width),
   ]
   return parts
     .filter((lines) => lines.length > 0)
@@ -45,34 +48,38 @@ const item = (text: string, width: number): string[] =>
   wrapText(text, width - 2).map((line, i) => `${i === 0 ? "! " : "  "}${line}`)
 
 const labelOf = (factor: string): string => (isFactorId(factor) ? factorOf(factor).label : factor)
-const nameOf = (factor: string, level: string): string =>
-  isFactorId(factor) ? levelName(factor, level) : level
+/** Names the levels of an answer, with decimals that tell all of its cuts apart. */
+const namesOf = ({ by, levels }: Answer, reader: ReaderUnits): ((level: string) => string) => {
+  if (!isFactorId(by)) return (level) => level
+  const among = levels.map(({ level }) => level)
+  return (level) => levelName(by, level, reader, among)
+}
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
 
 /** What is asked, in the words of the unit: "Fish per rod-hour by lure class (kokanee)". */
-function questionLine({ outcome, unit, by, species }: Answer): string {
-  const what = outcome === "length_mm" ? "Mean length (mm) of landed fish" : capital(unit)
+function questionLine({ outcome, by, species }: Answer, reader: ReaderUnits): string {
+  const unit = outcomeUnit(outcome, reader)
+  const what = outcome === "length_mm" ? `Mean length (${unit}) of landed fish` : capital(unit)
   return `${what} by ${labelOf(by).toLowerCase()}${species === null ? "" : ` (${species})`}, as fished`
 }
 
-const tableTitle = { rate: "rate", share: "share", chance: "chance", length: "mm" } as const
-
-function levelLines(answer: Answer, width: number): string[] {
+function levelLines(answer: Answer, width: number, reader: ReaderUnits): string[] {
   const { levels, outcome } = answer
   const { kind, trials } = outcomeOf(outcome)
-  const of = (value: number) => estimateFigure(outcome, value, 3)
+  const nameOf = namesOf(answer, reader)
+  const of = (value: number) => estimateFigure(outcome, value, 3, reader)
   const range = ({ low, high }: { low: number | null; high: number | null }) =>
     low === null && high === null ? "none" : rangeText(low, high, of)
   const columns: TextColumn[] = [
     { title: "", align: "left", wraps: true },
-    { title: tableTitle[kind], align: "right" },
+    { title: kind === "length" ? outcomeUnit(outcome, reader) : kind, align: "right" },
     { title: "95% interval", align: "left" },
     { title: "trips", align: "right" },
     { title: "rod-h", align: "right" },
     { title: eventsTitle(answer), align: "right" },
   ]
   const cells = levels.map((level) => [
-    nameOf(answer.by, level.level),
+    nameOf(level.level),
     level.raw.estimate === null ? "-" : of(level.raw.estimate),
     level.naive === null ? range(level.raw) : `${range(level.raw)}\n${range(level.naive)}`,
     String(level.trips),
@@ -131,8 +138,9 @@ function eventsTitle({ outcome }: Answer): string {
 }
 
 /** All pairs of up to three levels; beyond that those with the most-fished level, the rest counted. */
-function contrastLines(answer: Answer, width: number): string[] {
-  const { contrasts, levels, by } = answer
+function contrastLines(answer: Answer, width: number, reader: ReaderUnits): string[] {
+  const { contrasts, levels } = answer
+  const nameOf = namesOf(answer, reader)
   const most = levels.toSorted((a, b) => b.rod_hours - a.rod_hours)[0]?.level
   const shown =
     contrasts.length <= mostPairsShown || contrasts.some(({ b }) => b === "others")
@@ -146,7 +154,7 @@ function contrastLines(answer: Answer, width: number): string[] {
     { title: "q", align: "right" },
   ]
   const rows = shown.map((pair) => [
-    `${nameOf(by, pair.a)} over ${nameOf(by, pair.b)}`,
+    `${nameOf(pair.a)} over ${nameOf(pair.b)}`,
     ...ratioCells(pair),
     chanceFigure(pair.p),
     chanceFigure(pair.q),
@@ -186,7 +194,8 @@ function standsBehind({ data, outcome }: Answer): string {
   return `What stands behind it: ${counts.join(", ")}.${left.length === 0 ? "" : ` Left out: ${left.join("; ")}.`}`
 }
 
-function methodLine({ levels, contrasts, needed, influence, cautions }: Answer): string {
+function methodLine(answer: Answer, reader: ReaderUnits): string {
+  const { levels, contrasts, needed, influence, cautions } = answer
   const [intervals, ratios] = [levels, contrasts].map((rows) =>
     [...new Set(rows.map(({ method }) => method))].join("; "),
   )
@@ -199,7 +208,7 @@ function methodLine({ levels, contrasts, needed, influence, cautions }: Answer):
   const worst =
     influence === null || cautions.some(({ code }) => code === "one_trip_carries")
       ? ""
-      : ` The trip that matters most is ${influence.trip}: without it ${influence.level} comes to ${ratioFigure(influence.change)} times what it is.`
+      : ` The trip that matters most is ${influence.trip}: without it ${namesOf(answer, reader)(influence.level)} comes to ${ratioFigure(influence.change)} times what it is.`
   return `How: ${intervals ?? ""}.${ratios === undefined || ratios === "" ? "" : ` Ratios: ${ratios}.`}${settle}${worst}`
 }
 

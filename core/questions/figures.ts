@@ -1,7 +1,15 @@
-import { units } from "../../shared/units.ts"
 import { factorOf, type FactorId } from "../../shared/factors.ts"
 import { outcomeOf } from "./outcomes.ts"
 import type { Outcome } from "../../shared/questions.ts"
+import {
+  decimalsForCuts,
+  presets,
+  quantityFigure,
+  quantityText,
+  readerUnit,
+  type ReaderUnits,
+} from "../../shared/readerUnits.ts"
+import { units } from "../../shared/units.ts"
 
 /** A number to so many significant digits without an exponent; what is too small or too large to matter is said so. */
 export function figure(value: number, digits = 2): string {
@@ -28,15 +36,24 @@ export function ratioFigure(ratio: number): string {
   return ratio > 1 ? "just over 1" : "just under 1"
 }
 
-/** An estimate of an outcome in figures: shares and chances in per cent, lengths in whole millimetres. */
-export function estimateFigure(outcome: Outcome, value: number, digits = 2): string {
+/** An estimate of an outcome in figures: shares and chances in per cent, lengths (mm) in the reader's unit. */
+export function estimateFigure(
+  outcome: Outcome,
+  value: number,
+  digits = 2,
+  reader: ReaderUnits = presets.metric,
+): string {
   const { kind } = outcomeOf(outcome)
-  if (kind === "length") return String(Math.round(value))
+  if (kind === "length") return quantityFigure(value, "mm", reader)
   if (kind === "rate") return figure(value, digits)
   const percent = 100 * value
   if (percent > 0 && percent < 0.1) return "<0.1%"
   return `${Number(percent < 10 || percent > 99 ? percent.toFixed(1) : percent.toFixed(0))}%`
 }
+
+/** What an outcome is counted in, lengths in the reader's unit. */
+export const outcomeUnit = (outcome: Outcome, reader: ReaderUnits = presets.metric): string =>
+  outcomeOf(outcome).kind === "length" ? units[reader.length].symbol : outcomeOf(outcome).unit
 
 /** `1.9 to 6.7`, `at least 1.9`, `at most 6.7`, `no limits`: an interval's ends, null unbounded. */
 export function rangeText(low: number | null, high: number | null, of: (end: number) => string): string {
@@ -59,11 +76,42 @@ export function listed(names: readonly string[], most = 3): string {
 
 const months = new Intl.DateTimeFormat("en", { month: "long", timeZone: "UTC" })
 
-/** A level as read: with its factor's unit ("12-<18 °C"), a month by its name. */
-export function levelName(by: FactorId, level: string): string {
+/** A number in a level's label: `-0.3-<-0.05` has two. */
+const numberInLabel = /-?\d+(?:\.\d+)?(?:e[+-]?\d+)?/g
+
+/**
+ * A level as read: with its factor's unit as the reader has chosen it ("12-<18 °C", "54-<64 °F"), a month by its name.
+ * `level` is as in the answer, in SI. `among` are the levels shown beside it, which decide how many decimals tell their
+ * cuts apart; the factor's own cuts need none.
+ */
+export function levelName(
+  by: FactorId,
+  level: string,
+  reader: ReaderUnits = presets.metric,
+  among: readonly string[] = [],
+): string {
   if (level === "others") return "all others together"
   if (by === "month") return months.format(Date.UTC(2000, Number(level) - 1))
   const factor = factorOf(by)
   const unit = factor.kind === "categorical" ? null : factor.unit
-  return unit === null ? level : `${level} ${units[unit].symbol}`
+  if (unit === null) return level
+  const seen = readerUnit(unit, reader)
+  if (seen === unit) return `${level} ${units[unit].symbol}`
+  const cutsIn = (labels: readonly string[]) =>
+    labels.flatMap((label) => label.match(numberInLabel) ?? []).map(Number)
+  const own = factor.kind === "continuous" ? factor.cuts : []
+  const shown = cutsIn([level, ...among])
+  const decimals = decimalsForCuts(shown.every((cut) => own.includes(cut)) ? own : shown, unit, reader)
+  const figures = level.replaceAll(numberInLabel, (cut) =>
+    quantityFigure(Number(cut), unit, reader, decimals),
+  )
+  return `${figures} ${units[seen].symbol}`
 }
+
+/** How conditions are printed in the reader's units: each takes the stored SI value. Rises are marked with a plus. */
+export const conditionsFigures = (reader: ReaderUnits = presets.metric) => ({
+  height: (height_m: number) => quantityText(height_m, "m", reader),
+  rate: (rate_m_h: number) => `${rate_m_h > 0 ? "+" : ""}${quantityText(rate_m_h, "m_h", reader)}`,
+  speed: (speed_ms: number) => quantityText(speed_ms, "ms", reader),
+  temperature: (temperature_c: number) => quantityText(temperature_c, "c", reader),
+})

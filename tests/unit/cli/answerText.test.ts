@@ -4,6 +4,7 @@ import { axisFromZero, intervalStrip } from "../../../core/cli/intervalStrip.ts"
 import { textTable, wrapText } from "../../../core/cli/textTable.ts"
 import type { Answer } from "../../../shared/answer.ts"
 import { outcomes } from "../../../shared/questions.ts"
+import { presets } from "../../../shared/readerUnits.ts"
 import { compared, lookedThrough } from "../questions/compared.ts"
 import { overTrips, type StintRecord } from "../questions/factsOf.ts"
 
@@ -131,4 +132,29 @@ test("text is wrapped at blanks and tables keep a cell's leading blanks", () => 
       20,
     ),
   ).toEqual(["a     b", "  x  10"])
+})
+
+test("the table, its title and the ratios are in the reader's units, and the answer itself is not", () => {
+  const atDegrees = (water_temp_c: number) =>
+    overTrips(`trip at ${water_temp_c}`, 6, (i) => ({
+      strikes: Array.from({ length: 1 + (i % 2) }, () => ({
+        fate: "landed" as const,
+        length_mm: 458 + 20 * i,
+      })),
+      factors: { water_temp_c },
+    }))
+  const answer = compared([...atDegrees(10), ...atDegrees(20)], { outcome: "length_mm", by: "water_temp_c" })
+  const metric = answerText(answer, 120)
+  const us = answerText(answer, 120, presets.us)
+  expect(metric).toContain("Mean length (mm) of landed fish by water temperature")
+  expect(us).toContain("Mean length (in) of landed fish by water temperature")
+  // 12, 18 and 24 degC = 53.6, 64.4 and 75.2 degF; the mean of 458, 478 (2), 498, 518 (2), 538
+  // and 558 (2) mm is 511.3 mm = 20.1 in.
+  expect(metric).toMatch(/^<12 °C +511 +\d{3} to \d{3} /m)
+  expect(us).toMatch(/^<54 °F +20\.1 +1\d\.\d to 2\d\.\d /m)
+  expect(us).toMatch(/^64-<75 °F over <54 °F/m)
+  expect(metric).toMatch(/^18-<24 °C over <12 °C/m)
+  expect(us.replaceAll(/\s+/g, " ")).toMatch(/without it (<54|64-<75) °F comes to/)
+  expect(answer.levels.map(({ level }) => level)).toContain("18-<24")
+  expect(answer.unit).toBe("mm")
 })

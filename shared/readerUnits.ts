@@ -1,0 +1,115 @@
+import { z } from "zod"
+import { convert, units, type UnitId } from "./units.ts"
+
+/**
+ * The units a reader sees and types, one choice for each kind of quantity; what is left out is metric. Stored values,
+ * JSON and the plain tables stay in SI whatever is chosen here.
+ */
+export const ReaderUnits = z.object({
+  temperature: z.enum(["c", "f"]).default("c"),
+  /** Of wind, and of tidal currents. */
+  speed: z.enum(["ms", "kn", "mph", "kmh"]).default("ms"),
+  pressure: z.enum(["hpa", "inhg"]).default("hpa"),
+  /** Depths and heights of water; their rates go with them, an hour. */
+  depth: z.enum(["m", "ft"]).default("m"),
+  /** How deep one sees into the water. */
+  sight_depth: z.enum(["cm", "in", "ft"]).default("cm"),
+  /** Of fish and tackle. */
+  length: z.enum(["mm", "cm", "in"]).default("mm"),
+  tackle_weight: z.enum(["g", "oz"]).default("g"),
+  fish_weight: z.enum(["kg", "lb"]).default("kg"),
+  line_strength: z.enum(["n", "kgf", "lbf"]).default("n"),
+})
+export type ReaderUnits = z.infer<typeof ReaderUnits>
+
+/** The choices offered by name. What is usual in the United States: common practice, no source. */
+export const presets = {
+  metric: ReaderUnits.parse({}),
+  us: {
+    temperature: "f",
+    speed: "kn",
+    pressure: "inhg",
+    depth: "ft",
+    sight_depth: "ft",
+    length: "in",
+    tackle_weight: "oz",
+    fish_weight: "lb",
+    line_strength: "lbf",
+  },
+} as const satisfies Record<string, ReaderUnits>
+
+/** Which choice the units of the store and the catalogue belong to. */
+const choiceFor: Readonly<Partial<Record<UnitId, keyof ReaderUnits>>> = {
+  c: "temperature",
+  ms: "speed",
+  hpa: "pressure",
+  m: "depth",
+  cm: "sight_depth",
+  mm: "length",
+  g: "tackle_weight",
+  kg: "fish_weight",
+  n: "line_strength",
+}
+
+/**
+ * The unit in which a reader sees a quantity stored or listed in `unit`, and in which a bare number of his is to be read.
+ * Units that are nobody's choice (angles, seconds, salinity, cloud) stay as they are.
+ */
+export function readerUnit(unit: UnitId, reader: ReaderUnits): UnitId {
+  if (unit === "m_h") return reader.depth === "ft" ? "ft_h" : "m_h"
+  const choice = choiceFor[unit]
+  return choice === undefined ? unit : reader[choice]
+}
+
+/** Decimals that a measurement of the trade is worth in each unit; common practice, no source. None where not named. */
+const usualDecimals: Readonly<Partial<Record<UnitId, number>>> = {
+  c: 1,
+  f: 1,
+  ms: 2,
+  kn: 1,
+  hpa: 1,
+  inhg: 2,
+  m: 2,
+  ft: 1,
+  m_h: 2,
+  ft_h: 2,
+  cm: 1,
+  in: 1,
+  g: 1,
+  oz: 2,
+  kg: 2,
+  lb: 1,
+  kgf: 1,
+  lbf: 1,
+}
+
+/** The number of a quantity stored in `unit` as the reader sees it, without its unit. */
+export function quantityFigure(value: number, unit: UnitId, reader: ReaderUnits, decimals?: number): string {
+  const seen = readerUnit(unit, reader)
+  const text = convert(value, unit, seen).toFixed(decimals ?? usualDecimals[seen] ?? 0)
+  return Number(text) === 0 ? text.replace("-", "") : text
+}
+
+/** A quantity stored in `unit` as the reader sees it: 12 in "c" is "12.0 °C", or "53.6 °F". */
+export const quantityText = (value: number, unit: UnitId, reader: ReaderUnits = presets.metric): string =>
+  `${quantityFigure(value, unit, reader)} ${units[readerUnit(unit, reader)].symbol}`
+
+/** Cuts are shown to within this part of the smallest stretch between two of them. */
+const roundingAllowed = 0.05
+const mostDecimals = 6
+
+/**
+ * Decimals that show cuts (stored in `unit`) as the reader sees them: the fewest with which rounding moves none by more
+ * than a twentieth of the smallest stretch between two, so that all stay apart. A single cut gets the usual decimals.
+ */
+export function decimalsForCuts(cuts: readonly number[], unit: UnitId, reader: ReaderUnits): number {
+  const seen = readerUnit(unit, reader)
+  const values = [...new Set(cuts)].map((cut) => convert(cut, unit, seen)).sort((a, b) => a - b)
+  const gaps = values.slice(1).map((value, i) => value - (values[i] ?? value))
+  if (gaps.length === 0) return usualDecimals[seen] ?? 0
+  const allowed = roundingAllowed * Math.min(...gaps)
+  const holds = (decimals: number) =>
+    values.every((value) => Math.abs(Number(value.toFixed(decimals)) - value) <= allowed)
+  for (let decimals = 0; decimals < mostDecimals; decimals++) if (holds(decimals)) return decimals
+  return mostDecimals
+}
