@@ -251,7 +251,8 @@ CREATE TABLE observation (
   barometer_hpa REAL CHECK (barometer_hpa BETWEEN 850 AND 1100),
   barometer_3h_hpa REAL CHECK (barometer_3h_hpa BETWEEN -50 AND 50),
   bait_seen TEXT CHECK (bait_seen <> ''),
-  other_boats INTEGER CHECK (other_boats >= 0)
+  other_boats INTEGER CHECK (other_boats >= 0),
+  water_level_m REAL
 ) STRICT;
 
 CREATE TABLE computed (
@@ -261,6 +262,10 @@ CREATE TABLE computed (
   deleted_at INTEGER,
   stint_id TEXT NOT NULL REFERENCES stint (id),
   method TEXT NOT NULL CHECK (method <> ''),
+  -- what was worked out from, as `core/store/computed.ts` writes it: another place or time makes the row stale
+  basis TEXT CHECK (basis <> ''),
+  tide_station TEXT CHECK (tide_station <> ''),
+  current_station TEXT CHECK (current_station <> ''),
   tide_stage TEXT CHECK (tide_stage IS NULL OR tide_stage IN ('low stand', 'rising', 'high stand', 'falling')),
   tide_part TEXT CHECK (tide_part IS NULL OR tide_part IN ('low stand', 'first of the rise', 'middle of the rise', 'last of the rise', 'high stand', 'first of the fall', 'middle of the fall', 'last of the fall')),
   tide_phase_rad REAL,
@@ -286,6 +291,7 @@ CREATE TABLE import_batch (
   settings TEXT NOT NULL CHECK (settings <> ''),
   rows_read INTEGER NOT NULL CHECK (rows_read >= 0),
   stints_added INTEGER NOT NULL CHECK (stints_added >= 0),
+  readings_added INTEGER NOT NULL CHECK (readings_added >= 0),
   taken_back_at INTEGER
 ) STRICT;
 
@@ -327,6 +333,7 @@ CREATE INDEX stint_stop ON stint (stop_id);
 CREATE INDEX stint_presentation ON stint (presentation_id);
 CREATE INDEX strike_stint ON strike (stint_id);
 CREATE INDEX observation_stint ON observation (stint_id) WHERE stint_id IS NOT NULL;
+CREATE INDEX observation_trip ON observation (trip_id, at) WHERE stint_id IS NULL OR source <> 'imported';
 CREATE INDEX import_row_stint_hash ON import_row (stint_hash);
 CREATE INDEX change_batch ON change (batch);
 CREATE INDEX change_entity ON change (entity_id);

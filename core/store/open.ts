@@ -5,6 +5,7 @@ import { ProblemError } from "../../shared/problems.ts"
 import { backUpFile } from "./backup.ts"
 import { knownMigrations, migrate, type Migration } from "./migrate.ts"
 import { asProblem } from "./sqliteProblems.ts"
+import { observedColumns, registerCarrying } from "./views/observed.ts"
 
 /** "Stnt" in ASCII: marks a SQLite file as a Stintbook logbook. */
 const applicationId = 0x53746e74
@@ -103,8 +104,14 @@ function ready(db: Database.Database, file: string, migrations: readonly Migrati
 
 /** Views are code: made anew on every connection, so that they can never be older than the program that reads them. */
 function rebuildViews(db: Database.Database): void {
+  registerCarrying(db)
   for (const name of ["stint_fact", "strike_fact"])
-    db.exec(readFileSync(new URL(`./views/${name}.sql`, import.meta.url), "utf8"))
+    db.exec(
+      readFileSync(new URL(`./views/${name}.sql`, import.meta.url), "utf8").replace(
+        "/* observed factors: observed.ts */",
+        observedColumns,
+      ),
+    )
 }
 
 function attempt<T>(file: string, act: () => T): T {

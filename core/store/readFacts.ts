@@ -29,7 +29,7 @@ export function readFacts(db: Database, needed: readonly FactorId[], version: nu
   const species = new Coder()
   const speciesNames: string[] = []
   for (const { id, name } of Named.parse(
-    db.prepare("SELECT id, name FROM species WHERE deleted_at IS NULL").all(),
+    db.prepare("SELECT id, name FROM species WHERE deleted_at IS NULL ORDER BY name").all(),
   )) {
     species.code(id)
     speciesNames.push(name)

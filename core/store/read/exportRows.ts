@@ -1,6 +1,6 @@
 import type { Database } from "better-sqlite3"
 import { z } from "zod"
-import { factorIds, factorOf } from "../../../shared/factors.ts"
+import { factorIds, factorsAt } from "../../../shared/factors.ts"
 
 const cell = z.union([z.string(), z.number(), z.null()])
 const Rows = z.array(z.record(z.string(), cell))
@@ -11,7 +11,7 @@ export type ViewRow = z.infer<typeof Rows>[number]
 /** Every stint with all that `stint_fact` tells of it, its spot's place and its target by name, in order of time. */
 export function exportStints(db: Database): ViewRow[] {
   const factors = factorIds.map((id) => `fact.${id}`)
-  const sources = factorIds.filter((id) => factorOf(id).home === "computed").map((id) => `fact.${id}_source`)
+  const sources = [...factorsAt("computed"), ...factorsAt("observation")].map((id) => `fact.${id}_source`)
   return Rows.parse(
     db
       .prepare(

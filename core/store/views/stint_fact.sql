@@ -38,10 +38,13 @@ rest AS (
     julianday(date) - julianday(lag(date) OVER (PARTITION BY spot_id ORDER BY date)) AS days
   FROM visit
 ),
-seen AS (
-  SELECT observation.*, row_number() OVER (PARTITION BY stint_id ORDER BY at DESC, id DESC) AS newest
-  FROM observation
-  WHERE deleted_at IS NULL AND stint_id IS NOT NULL
+reading AS NOT MATERIALIZED (
+  SELECT
+    observation.*,
+    coalesce(observation.at, live_stint.start_at) AS taken_at,
+    coalesce(observation.stop_id, live_stint.stop_id) AS place_id
+  FROM observation LEFT JOIN live_stint ON live_stint.id = observation.stint_id
+  WHERE observation.deleted_at IS NULL AND (observation.stint_id IS NULL OR live_stint.id IS NOT NULL)
 ),
 imported AS (SELECT * FROM computed WHERE method = 'imported' AND deleted_at IS NULL),
 worked_out AS (SELECT * FROM computed WHERE method <> 'imported' AND deleted_at IS NULL)
@@ -138,34 +141,7 @@ SELECT
   CASE WHEN stop.spot_id IS NOT NULL THEN turn.number END AS order_in_stop,
   rest.days AS days_rested,
   stint.rods,
-  seen.water_temp_c,
-  CASE WHEN seen.water_temp_c IS NOT NULL THEN seen.source END AS water_temp_c_source,
-  seen.visibility,
-  CASE WHEN seen.visibility IS NOT NULL THEN seen.source END AS visibility_source,
-  seen.water_colour,
-  CASE WHEN seen.water_colour IS NOT NULL THEN seen.source END AS water_colour_source,
-  seen.secchi_cm,
-  CASE WHEN seen.secchi_cm IS NOT NULL THEN seen.source END AS secchi_cm_source,
-  seen.salinity_psu,
-  CASE WHEN seen.salinity_psu IS NOT NULL THEN seen.source END AS salinity_psu_source,
-  seen.water_depth_m,
-  CASE WHEN seen.water_depth_m IS NOT NULL THEN seen.source END AS water_depth_m_source,
-  seen.water_movement,
-  CASE WHEN seen.water_movement IS NOT NULL THEN seen.source END AS water_movement_source,
-  seen.bank_water,
-  CASE WHEN seen.bank_water IS NOT NULL THEN seen.source END AS bank_water_source,
-  seen.wind_speed_ms,
-  CASE WHEN seen.wind_speed_ms IS NOT NULL THEN seen.source END AS wind_speed_ms_source,
-  seen.wind_dir_deg,
-  CASE WHEN seen.wind_dir_deg IS NOT NULL THEN seen.source END AS wind_dir_deg_source,
-  seen.cloud_okta,
-  CASE WHEN seen.cloud_okta IS NOT NULL THEN seen.source END AS cloud_okta_source,
-  seen.barometer_hpa,
-  CASE WHEN seen.barometer_hpa IS NOT NULL THEN seen.source END AS barometer_hpa_source,
-  seen.barometer_3h_hpa,
-  CASE WHEN seen.barometer_3h_hpa IS NOT NULL THEN seen.source END AS barometer_3h_hpa_source,
-  seen.bait_seen,
-  CASE WHEN seen.bait_seen IS NOT NULL THEN seen.source END AS bait_seen_source,
+  /* observed factors: observed.ts */
   coalesce(imported.tide_stage, worked_out.tide_stage) AS tide_stage,
   CASE WHEN imported.tide_stage IS NOT NULL THEN 'imported' WHEN worked_out.tide_stage IS NOT NULL THEN worked_out.method END AS tide_stage_source,
   coalesce(imported.tide_part, worked_out.tide_part) AS tide_part,
@@ -210,6 +186,5 @@ LEFT JOIN retrieve ON retrieve.id = presentation.retrieve_id
 LEFT JOIN spot ON spot.id = stop.spot_id
 LEFT JOIN angler ON angler.id = stint.angler_id
 LEFT JOIN rest ON rest.spot_id = stop.spot_id AND rest.date = trip.date
-LEFT JOIN seen ON seen.stint_id = stint.id AND seen.newest = 1
 LEFT JOIN imported ON imported.stint_id = stint.id
 LEFT JOIN worked_out ON worked_out.stint_id = stint.id;

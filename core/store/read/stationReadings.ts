@@ -1,0 +1,70 @@
+import type { Database } from "better-sqlite3"
+import { z } from "zod"
+
+const Trips = z.array(
+  z.object({
+    id: z.string(),
+    date: z.string(),
+    zone: z.string(),
+    start_at: z.int().nullable(),
+    end_at: z.int().nullable(),
+  }),
+)
+
+/** A trip with the times it is known to have begun and ended: its own, else those of its stints. UTC ms. */
+export type TripTimes = z.infer<typeof Trips>[number]
+
+/** Every live trip, planned and open ones too, with its times. */
+export function tripTimes(db: Database): TripTimes[] {
+  return Trips.parse(
+    db
+      .prepare(
+        `SELECT trip.id, trip.date, trip.zone,
+           coalesce(trip.start_at, min(stint.start_at)) AS start_at,
+           coalesce(trip.end_at, max(coalesce(stint.end_at, stint.start_at))) AS end_at
+         FROM trip
+         LEFT JOIN stop ON stop.trip_id = trip.id AND stop.deleted_at IS NULL
+         LEFT JOIN stint ON stint.stop_id = stop.id AND stint.deleted_at IS NULL
+         WHERE trip.deleted_at IS NULL
+         GROUP BY trip.id
+         ORDER BY trip.id`,
+      )
+      .all(),
+  )
+}
+
+const value = z.number().nullable()
+const Readings = z.array(
+  z.object({
+    trip_id: z.string(),
+    at: z.int(),
+    water_temp_c: value,
+    wind_speed_ms: value,
+    wind_dir_deg: value,
+    barometer_hpa: value,
+    barometer_3h_hpa: value,
+    water_level_m: value,
+  }),
+)
+
+/** A station's reading as it is kept with a trip. */
+export type StationReading = z.infer<typeof Readings>[number]
+
+const ofStations = `FROM observation WHERE source = 'imported' AND stint_id IS NULL AND stop_id IS NULL
+                    AND at IS NOT NULL AND deleted_at IS NULL`
+
+/** The live readings that station files brought. */
+export function stationReadings(db: Database): StationReading[] {
+  return Readings.parse(
+    db
+      .prepare(
+        `SELECT trip_id, at, water_temp_c, wind_speed_ms, wind_dir_deg, barometer_hpa, barometer_3h_hpa, water_level_m
+         ${ofStations}`,
+      )
+      .all(),
+  )
+}
+
+/** The ids of these readings. */
+export const stationReadingIds = (db: Database): ReadonlySet<string> =>
+  new Set(z.array(z.string()).parse(db.prepare(`SELECT id ${ofStations}`).pluck().all()))

@@ -1,0 +1,62 @@
+import type { Database } from "better-sqlite3"
+import { z } from "zod"
+import { entities, isEntity, type Entity } from "../../shared/entities.ts"
+import { ProblemError } from "../../shared/problems.ts"
+import { put, removeById, rowById, type OpenChange } from "./put.ts"
+
+const Entries = z.array(
+  z.object({
+    id: z.int(),
+    entity: z.string(),
+    entity_id: z.string(),
+    before: z.string().nullable(),
+    changed_since: z.int(),
+  }),
+)
+
+/** An act's entries, newest first, each with whether its row was changed again by a later act. */
+function entriesOf(db: Database, batch: string) {
+  return Entries.parse(
+    db
+      .prepare(
+        `SELECT id, entity, entity_id, before, EXISTS (
+           SELECT 1 FROM change AS later
+           WHERE later.entity_id = change.entity_id AND later.id > change.id AND later.batch <> change.batch
+         ) AS changed_since
+         FROM change WHERE batch = ? ORDER BY id DESC`,
+      )
+      .all(batch),
+  )
+}
+
+/**
+ * Puts everything that one act changed back to what it was before, as an act of its own that can be undone in turn. Returns
+ * how many rows were put back. Throws a ProblemError, and changes nothing, where there was no such act or a row was changed
+ * again since.
+ */
+export function undoAct(change: OpenChange, batch: string): number {
+  const entries = entriesOf(change.db, batch)
+  if (entries.length === 0)
+    throw new ProblemError("unknown_act", `There is no act ${batch} in this logbook's history.`, { batch })
+  const newer = entries.find((entry) => entry.changed_since === 1)
+  if (newer !== undefined)
+    throw new ProblemError(
+      "changed_since",
+      `A ${newer.entity.replaceAll("_", " ")} of that act was changed again later. Undo the later change first.`,
+      { batch, entity: newer.entity, entity_id: newer.entity_id },
+    )
+  for (const { entity, entity_id, before } of entries) {
+    if (!isEntity(entity)) throw new Error(`unknown entity ${entity} in the history`)
+    restore(change, entity, entity_id, before)
+  }
+  return entries.length
+}
+
+function restore<E extends Entity>(change: OpenChange, entity: E, id: string, before: string | null): void
+function restore(change: OpenChange, entity: Entity, id: string, before: string | null): void {
+  if (before === null) return removeById(change, entity, id)
+  const now = rowById(change.db, entity, id)
+  const nothing = Object.fromEntries(Object.keys(now ?? {}).map((column) => [column, null]))
+  const row = entities[entity].parse({ ...nothing, ...JSON.parse(before), id, updated_at: change.at })
+  put(change, entity, row)
+}
