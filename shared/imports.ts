@@ -13,10 +13,41 @@ export const ImportSettings = z.object({
   all_or_nothing: z.boolean().default(false),
   /** Whether a row that says the same as an earlier one of the file is a stint of its own. */
   repeats: z.enum(["skip", "separate"]).default("skip"),
+  /** Units of station files that do not say theirs; null takes them as metric, and the report says so. */
+  station_units: z.enum(["us", "metric"]).nullable().default(null),
 })
 export type ImportSettings = z.infer<typeof ImportSettings>
 
 const place = z.object({ file: z.string(), line: z.int() })
+
+/** What station files bring: readings, each kept with a trip that it was taken near in time. Instants in UTC ms. */
+const StationReadings = z.object({
+  adds: count,
+  /** Trips that get any of them. */
+  trips: count,
+  already_there: count,
+  files: z.array(
+    z.object({
+      file: z.string(),
+      /** The format in words. */
+      format: z.string(),
+      rows: count,
+      first_at: z.int().nullable(),
+      last_at: z.int().nullable(),
+      /** Readings near enough to a trip, once for each trip, before and after thinning. */
+      in_reach: count,
+      kept: count,
+      columns: z.array(
+        z.object({
+          column: z.string(),
+          target: z.string().nullable(),
+          unit: z.string().nullable(),
+          missing: count,
+        }),
+      ),
+    }),
+  ),
+})
 
 /** What an import will do, or has done: the same plan stands behind both. */
 export const ImportPlanReport = z.object({
@@ -49,6 +80,7 @@ export const ImportPlanReport = z.object({
   conflicts: z.array(
     place.extend({ with_line: z.int(), column: z.string(), values: z.array(z.number().nullable()) }),
   ),
+  readings: StationReadings,
   new_levels: z.array(z.object({ factor: z.string(), levels: z.array(z.string()) })),
   ignored_lines: z.array(place),
   assumptions: z.array(z.string()),
@@ -66,6 +98,8 @@ export const PastImport = z.object({
   files: z.string(),
   at: z.int(),
   stints_added: z.int(),
+  /** Of station files. */
+  readings_added: z.int(),
   taken_back_at: z.int().nullable(),
 })
 export type PastImport = z.infer<typeof PastImport>

@@ -1,3 +1,4 @@
+import { utcText } from "../exchange/station/utcText.ts"
 import { wrapText } from "./textTable.ts"
 import type { ImportDone, ImportPlanReport, TakenBack } from "../../shared/imports.ts"
 
@@ -18,20 +19,31 @@ const wrapped = (lines: readonly string[], width: number): string =>
     })
     .join("\n")
 
-const nothingToAdd = ({ already_there, records }: ImportPlanReport): string =>
-  already_there.length === records
+function nothingToAdd({ already_there, records, readings }: ImportPlanReport): string {
+  if (readings.already_there > 0)
+    return `Nothing to add: ${plural(readings.already_there, "reading")} from stations were there already.`
+  return already_there.length === records
     ? `Nothing to add: all ${plural(records, "row")} were there already.`
     : "Nothing to add."
+}
+
+/** What is added, in words: stints, and readings where station files were among the tables. */
+const additions = ({ creates, readings }: ImportPlanReport): string => {
+  const stints = plural(creates.stints, "stint")
+  if (readings.files.length === 0) return stints
+  const read = `${plural(readings.adds, "reading")} from stations to ${plural(readings.trips, "trip")}`
+  return creates.stints === 0 ? read : `${stints} and ${read}`
+}
 
 /** What an import will do, or did, as a page for the terminal, at most `width` columns wide. */
 export function importText(report: ImportPlanReport, outcome: "preview" | ImportDone, width: number): string {
   const { creates } = report
   const preview = outcome === "preview"
   const title = preview
-    ? `Would add ${plural(creates.stints, "stint")}. Nothing was stored.`
+    ? `Would add ${additions(report)}. Nothing was stored.`
     : outcome.batch === null
       ? nothingToAdd(report)
-      : `Added ${plural(creates.stints, "stint")}.`
+      : `Added ${additions(report)}.`
   const made = [
     plural(creates.trips, "trip"),
     plural(creates.stops, "stop"),
@@ -46,27 +58,34 @@ export function importText(report: ImportPlanReport, outcome: "preview" | Import
     [creates.species, "species", "species"],
   ] as const
   const added = news.filter(([n]) => n > 0).map(([n, one, many]) => plural(n, one, many ?? `${one}s`))
+  const tables = report.columns.length > 0
   const sections: string[][] = [
     [
       title,
-      `${made.join(", ")}; ${round(report.rod_hours)} rod-hours, ${report.landed} fish landed, ` +
-        `${plural(report.blank_trips, "blank trip")}.`,
+      ...(tables
+        ? [
+            `${made.join(", ")}; ${round(report.rod_hours)} rod-hours, ${report.landed} fish landed, ` +
+              `${plural(report.blank_trips, "blank trip")}.`,
+          ]
+        : []),
       ...(added.length > 0 ? [`New: ${added.join(", ")}.`] : []),
     ],
-    [
+    ...report.readings.files.map(stationLines),
+  ]
+  if (tables)
+    sections.push([
       "Columns",
       ...report.columns.map(({ column, target, reading }) =>
         target === null ? `  ${column}: not used` : `  ${column}: ${reading}`,
       ),
-    ],
-  ]
+    ])
   if (report.refused.length > 0)
     sections.push([
       `${plural(report.refused_rows, "row")} of ${report.records} cannot be taken:`,
       ...list(
         report.refused.map(
-          ({ line, column, value, reason }) =>
-            `line ${line}${column === null ? "" : `, ${column}`}${value === null ? "" : ` "${value}"`}: ${reason}`,
+          ({ file, line, column, value, reason }) =>
+            `${report.files.length > 1 ? `${file}, ` : ""}line ${line}${column === null ? "" : `, ${column}`}${value === null ? "" : ` "${value}"`}: ${reason}`,
         ),
         (rest) => `and ${rest} more (--json lists them all)`,
       ),
@@ -105,6 +124,24 @@ export function importText(report: ImportPlanReport, outcome: "preview" | Import
   if (report.cautions.length > 0) sections.push(["Mind", ...report.cautions.map(({ text }) => `  ${text}`)])
   if (!preview && outcome.batch !== null) sections.push([`Import ${outcome.batch}`])
   return sections.map((lines) => wrapped(lines, width)).join("\n\n")
+}
+
+/** What a station's file holds and what of it is kept. */
+function stationLines(file: ImportPlanReport["readings"]["files"][number]): string[] {
+  const { first_at, last_at, rows, in_reach, kept } = file
+  const range = first_at === null || last_at === null ? "" : `, ${utcText(first_at)} to ${utcText(last_at)}`
+  const unused = file.columns.filter(({ target }) => target === null).map(({ column }) => column)
+  return [
+    `${file.file}: ${file.format}; ${plural(rows, "row")}${range}.`,
+    `  ${in_reach} near a trip, ${kept} of them kept.`,
+    ...file.columns
+      .filter(({ target }) => target !== null)
+      .map(
+        ({ column, target, unit, missing }) =>
+          `  ${column}: ${target}, from ${unit}${missing > 0 ? `; not measured in ${plural(missing, "row")}` : ""}`,
+      ),
+    ...(unused.length > 0 ? [`  Not kept: ${unused.join(", ")}.`] : []),
+  ]
 }
 
 /** What taking an import back did, at most `width` columns wide. */

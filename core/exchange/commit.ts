@@ -30,23 +30,29 @@ export async function commitImport(
     settings: JSON.stringify(settings),
     rows_read: report.records,
     stints_added: report.creates.stints,
+    readings_added: report.readings.adds,
     taken_back_at: null,
   })
   const named = importer(change, plan.places)
   const remember = rememberRow(change.db, change.batch)
-  const total = report.creates.stints
+  const total = report.creates.stints + plan.readings.length
   let done = 0
   let next = slice
+  const giveWay = async (): Promise<void> => {
+    next = done + slice
+    watch.progress(done, total)
+    await new Promise<void>((resolve) => setImmediate(resolve))
+    watch.signal.throwIfAborted()
+  }
   for (const trip of plan.trips) {
     done += storeTrip({ change, named }, trip)
     for (const stop of trip.stops)
       for (const stint of stop.stints) for (const row of stint.rows) remember(row)
-    if (done >= next) {
-      next = done + slice
-      watch.progress(done, total)
-      await new Promise<void>((resolve) => setImmediate(resolve))
-      watch.signal.throwIfAborted()
-    }
+    if (done >= next) await giveWay()
+  }
+  for (const { trip_id, at, values } of plan.readings) {
+    add(change, "observation", { trip_id, at, source: "imported", ...values })
+    if (++done >= next) await giveWay()
   }
   watch.progress(total, total)
   return change.batch

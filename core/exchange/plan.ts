@@ -5,6 +5,7 @@ import type { RowDraft, StrikeDraft, TablesRead } from "./draft.ts"
 import { outcomesOf, type Counted, type Outcomes } from "./outcomes.ts"
 import { joinRows, type Known, type StintRows } from "./stints.ts"
 import { reportPlan } from "./planReport.ts"
+import type { PlannedReading } from "./station/rows.ts"
 import type { PlannedPresentation, Tackle } from "./tackle.ts"
 import { groupTrips, type StopRows, type TripRows } from "./trips.ts"
 import type { WordLists } from "./words.ts"
@@ -45,6 +46,8 @@ export type ImportPlan = {
   readonly trips: readonly PlannedTrip[]
   /** By the spot's name in lower case. */
   readonly places: ReadonlyMap<string, SpotPlace>
+  /** From station files, for trips that are in the logbook already. */
+  readonly readings: readonly PlannedReading[]
   readonly report: ImportPlanReport
 }
 
@@ -66,6 +69,7 @@ export function planImport(
   return {
     trips,
     places: placesOf(read.rows),
+    readings: [],
     report: reportPlan(read, files, settings, joined, trips, view),
   }
 }

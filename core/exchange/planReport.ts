@@ -41,6 +41,7 @@ export function reportPlan(
     refused_rows: new Set(read.refusals.map(({ file, line }) => `${file}\n${line}`)).size,
     already_there: joined.already_there.map((row) => ({ ...row })),
     conflicts: joined.conflicts.map((conflict) => ({ ...conflict, values: [...conflict.values] })),
+    readings: { adds: 0, trips: 0, already_there: 0, files: [] },
     new_levels: added,
     ignored_lines: read.ignored_lines.map((line) => ({ ...line })),
     assumptions: [...read.assumptions, ...assumptionsOf(read, stints)],

@@ -3,6 +3,7 @@ import type { TakenBack } from "../../shared/imports.ts"
 import { ProblemError } from "../../shared/problems.ts"
 import { put, removeById, rowById, type OpenChange } from "../store/put.ts"
 import { rowsMadeBy, standingOn } from "../store/read/imports.ts"
+import { stationReadingIds } from "../store/read/stationReadings.ts"
 
 /** Rows that make up one stint: they are taken back, or stay, together. */
 const ofStint: ReadonlySet<Entity> = new Set<Entity>(["strike", "observation", "computed"])
@@ -10,7 +11,8 @@ const ofStint: ReadonlySet<Entity> = new Set<Entity>(["strike", "observation", "
 /**
  * Takes a whole import back inside the caller's transaction. What was edited since stays, with all that it stands on,
  * and is listed; `editedToo` takes it back as well. Things the import made that other records now use stay too.
- * Throws a ProblemError when there is no such import or it was taken back before.
+ * A
+ * trip is not held by what a station's file brought for it. Throws a ProblemError when there is no such import or it was taken back before.
  */
 export function takeBackImport(change: OpenChange, batch: string, editedToo: boolean): TakenBack {
   const record = rowById(change.db, "import_batch", batch)
@@ -21,7 +23,8 @@ export function takeBackImport(change: OpenChange, batch: string, editedToo: boo
 
   const made = rowsMadeBy(change.db, batch).filter(({ entity }) => entity !== "import_batch")
   const ours = new Map(made.map((row) => [row.id, row]))
-  const links = standingOn(change.db)
+  const ofStations = stationReadingIds(change.db)
+  const links = standingOn(change.db).filter(({ child }) => ours.has(child) || !ofStations.has(child))
   const stays = new Map<string, string>()
   const edited = editedToo ? [] : made.filter((row) => row.edited)
   for (const row of edited) stays.set(row.id, "edited since the import")

@@ -5,6 +5,9 @@ import { commitImport } from "../exchange/commit.ts"
 import type { TableSource } from "../exchange/draft.ts"
 import { planImport, type ImportPlan } from "../exchange/plan.ts"
 import { readTables } from "../exchange/read/readTables.ts"
+import { withReadings } from "../exchange/station/planReadings.ts"
+import { reachOf } from "../exchange/station/reach.ts"
+import { partSources, readStations } from "../exchange/station/readStations.ts"
 import { takeBackImport } from "../exchange/takeBack.ts"
 import { Tackle } from "../exchange/tackle.ts"
 import { WordLists } from "../exchange/words.ts"
@@ -13,7 +16,7 @@ import type { Logbook } from "../store/logbook.ts"
 import { knownRows } from "../store/read/imports.ts"
 import { settingOf, spotZones, wordsOf } from "../store/read/names.ts"
 import { presentationParts } from "../store/read/presentations.ts"
-import { workOutConditions } from "./conditions.ts"
+import { stationReadings, tripTimes } from "../store/read/stationReadings.ts"
 import type { Queue } from "./queue.ts"
 
 type Area = Pick<Handlers, "import.preview" | "import.commit" | "import.take_back">
@@ -57,11 +60,10 @@ export async function runImport(
       `${report.refused_rows} of ${report.records} rows cannot be taken, so nothing was. Mend them, or import the rest.`,
       { refused: report.refused },
     )
-  if (report.creates.stints === 0) return { ...report, batch: null }
+  if (report.creates.stints === 0 && report.readings.adds === 0) return { ...report, batch: null }
   await backUpFile(book.file, "before-import")
   const batch = await book.longChange(async (change) => {
     const made = await commitImport(change, planned, settings, context)
-    workOutConditions(change)
     return made
   })
   return { ...report, batch }
@@ -78,8 +80,9 @@ async function plan(
     home_zone: settingOf(db, "home_zone"),
     presentations: presentationParts(db),
   }))
+  const { tables, stations } = await partSources(sources)
   const read = await readTables(
-    sources,
+    tables,
     {
       map: settings.map,
       zone: settings.zone,
@@ -89,8 +92,14 @@ async function plan(
     },
     context,
   )
-  return book.read((db) =>
-    planImport(
+  const files = await readStations(
+    stations,
+    { zone: settings.zone, units: settings.station_units, now: Date.now() },
+    reachOf(stations.length === 0 ? [] : book.read(tripTimes)),
+    context.signal,
+  )
+  return book.read((db) => {
+    const plan = planImport(
       read,
       sources.map((source) => source.name),
       settings,
@@ -99,8 +108,9 @@ async function plan(
         tackle: new Tackle(known.presentations),
         words: new WordLists((list) => wordsOf(db, list)),
       },
-    ),
-  )
+    )
+    return withReadings(plan, files, files.length === 0 ? [] : stationReadings(db))
+  })
 }
 
 const sourceOf = ({ name, bytes }: { name: string; bytes: Uint8Array }): TableSource => ({

@@ -1,5 +1,6 @@
 import { Temporal } from "temporal-polyfill"
-import { factorIds, factorOf } from "../../../shared/factors.ts"
+import { factorIds, factorOf, type FactorId } from "../../../shared/factors.ts"
+import { observationSources } from "../../../shared/vocabulary.ts"
 import type { ViewRow } from "../../store/read/exportRows.ts"
 
 export type Cell = string | number | null
@@ -52,7 +53,7 @@ const place = ["lat", "lon", "station"] as const
 
 /**
  * The record as the plain stints table that an import reads: what people and files said, and imported conditions. What
- * was worked out from place and time is left out, since it is worked out again. Places only with `coordinates`.
+ * was worked out is left out, since it is worked out again. Places only with `coordinates`.
  */
 export function stintsTable(stints: readonly ViewRow[], coordinates: boolean): Table {
   const sizes = new Map<string, number>()
@@ -85,12 +86,18 @@ export function stintsTable(stints: readonly ViewRow[], coordinates: boolean): T
         ...[...said, ...placed].map(
           (column) => own[column] ?? (column in own ? null : (row[column] ?? null)),
         ),
-        ...recorded.map((id) =>
-          factorOf(id).home === "computed" && row[`${id}_source`] !== "imported" ? null : (row[id] ?? null),
-        ),
+        ...recorded.map((id) => (isWorkedOut(row, id) ? null : (row[id] ?? null))),
       ]
     }),
   }
+}
+
+/** Whether a value follows from others: worked out from place and time, or carried from a reading at another time. */
+function isWorkedOut(row: ViewRow, id: FactorId): boolean {
+  const source = text(row, `${id}_source`)
+  const { home } = factorOf(id)
+  if (home === "computed") return source !== "imported"
+  return home === "observation" && source !== null && !observationSources.some((word) => word === source)
 }
 
 /**

@@ -1,4 +1,5 @@
 import { expect, test } from "vitest"
+import { conditionsKeeper } from "../../../core/service/conditions.ts"
 import { exportHandlers } from "../../../core/service/exports.ts"
 import { oneAtATime } from "../../../core/service/queue.ts"
 import type { Logbook } from "../../../core/store/logbook.ts"
@@ -7,7 +8,9 @@ import { temporaryLogbook } from "../store/temporaryLogbook.ts"
 import { context, factRows, importTables } from "./importing.ts"
 
 const exported = async (book: Logbook, coordinates = false): Promise<Record<string, Uint8Array>> => {
-  const { files } = await exportHandlers(book, oneAtATime())["export.tables"]({ coordinates }, context)
+  const queue = oneAtATime()
+  const keeper = conditionsKeeper(book, queue, () => undefined)
+  const { files } = await exportHandlers(book, queue, keeper)["export.tables"]({ coordinates }, context)
   return Object.fromEntries(files.map(({ name, bytes }) => [name, bytes]))
 }
 const text = (bytes: Uint8Array | undefined): string => new TextDecoder().decode(bytes)

@@ -1,6 +1,7 @@
 import fc from "fast-check"
 import { expect, test } from "vitest"
-import { rebuildConditions } from "../../../core/service/conditions.ts"
+import { conditionsMethod } from "../../../core/conditions/compute.ts"
+import { bringUpToDate } from "../../../core/service/conditions.ts"
 import { checkFile } from "../../../core/store/check.ts"
 import { temporaryLogbook } from "../store/temporaryLogbook.ts"
 import { factRows, importTables } from "./importing.ts"
@@ -103,7 +104,7 @@ test("words, conditions and effort of a row reach stint_fact with their sources"
     order_in_stop: 1,
     days_rested: null,
     hour_local: 6.5,
-    hour_local_source: "sky 1",
+    hour_local_source: conditionsMethod,
     month: 5,
     targeted: 1,
   })
@@ -133,11 +134,15 @@ test("what is computed can be dropped and rebuilt, and what was imported stays",
   await importTables(book, { "stints.csv": table }, { zone: "America/New_York" })
   const read = () => factRows(book, "hour_local", "hour_local_source")
   const before = read()
-  expect(before.map((fact) => fact["hour_local_source"])).toEqual(["imported", "sky 1", "sky 1"])
+  expect(before.map((fact) => fact["hour_local_source"])).toEqual([
+    "imported",
+    conditionsMethod,
+    conditionsMethod,
+  ])
   expect(before[0]?.["hour_local"]).toBe(3.5)
   book.db.exec("DELETE FROM computed WHERE method <> 'imported'")
   expect(read().map((fact) => fact["hour_local"])).toEqual([3.5, null, null])
-  rebuildConditions(book)
+  await bringUpToDate(book)
   expect(read()).toEqual(before)
 })
 
@@ -227,9 +232,9 @@ A,2026-05-15,23:20,23:40,somewhere,,,0`,
   expect(
     factRows(book, "light", "light_source").map((fact) => [fact["light"], fact["light_source"]]),
   ).toEqual([
-    ["first light", "sky 1"],
-    ["day", "sky 1"],
-    ["last light", "sky 1"],
+    ["first light", conditionsMethod],
+    ["day", conditionsMethod],
+    ["last light", conditionsMethod],
     [null, null],
   ])
   const moons = factRows(book, "moon_illum").map((fact) => Number(fact["moon_illum"]))

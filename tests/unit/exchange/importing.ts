@@ -2,6 +2,7 @@ import { z } from "zod"
 import type { CallContext } from "../../../shared/api.ts"
 import { ImportSettings, type ImportDone } from "../../../shared/imports.ts"
 import type { TableSource } from "../../../core/exchange/draft.ts"
+import { bringUpToDate } from "../../../core/service/conditions.ts"
 import { runImport } from "../../../core/service/imports.ts"
 import type { Logbook } from "../../../core/store/logbook.ts"
 
@@ -19,18 +20,17 @@ export function sourceOf(name: string, content: string | Uint8Array): TableSourc
   }
 }
 
-/** Imports tables, by file name, into a logbook. */
-export const importTables = (
+/** Imports tables, by file name, into a logbook, and works out the conditions. */
+export const importTables = async (
   book: Logbook,
   tables: Readonly<Record<string, string | Uint8Array>>,
   settings: z.input<typeof ImportSettings> = {},
-): Promise<ImportDone> =>
-  runImport(
-    book,
-    Object.entries(tables).map(([name, content]) => sourceOf(name, content)),
-    ImportSettings.parse(settings),
-    context,
-  )
+): Promise<ImportDone> => {
+  const sources = Object.entries(tables).map(([name, content]) => sourceOf(name, content))
+  const done = await runImport(book, sources, ImportSettings.parse(settings), context)
+  await bringUpToDate(book)
+  return done
+}
 
 const Rows = z.array(z.record(z.string(), z.union([z.string(), z.number(), z.null()])))
 
