@@ -7,8 +7,8 @@ import { answerAsk } from "./questions/ask.ts"
 if (parentPort === null) throw new Error("core/fit.ts runs as a worker thread")
 const owner = parentPort
 
-owner.on("message", ({ id, facts, ask }: FitRequest) => {
-  owner.postMessage(reply(id, () => answerAsk(facts, ask)))
+owner.on("message", ({ id, facts, ask, reader }: FitRequest) => {
+  owner.postMessage(reply(id, () => answerAsk(facts, ask, reader)))
 })
 
 function reply(id: number, act: () => ReturnType<typeof answerAsk>): FitReply {

@@ -2,10 +2,16 @@ import { Worker } from "node:worker_threads"
 import type { Answer, LookThrough } from "../shared/answer.ts"
 import { ProblemError, type Problem } from "../shared/problems.ts"
 import type { Ask } from "../shared/questions.ts"
+import type { ReaderUnits } from "../shared/readerUnits.ts"
 import type { Facts } from "./facts.ts"
 import type { Answerer } from "./service/service.ts"
 
-export type FitRequest = { readonly id: number; readonly facts: Facts; readonly ask: Ask }
+export type FitRequest = {
+  readonly id: number
+  readonly facts: Facts
+  readonly ask: Ask
+  readonly reader: ReaderUnits
+}
 export type FitReply =
   | { readonly id: number; readonly answer: Answer | LookThrough }
   | { readonly id: number; readonly problem: Problem }
@@ -56,10 +62,10 @@ export function fitThread(): { answer: Answerer } {
   }
 
   return {
-    answer: (facts, ask, signal) =>
+    answer: (facts, ask, reader, signal) =>
       new Promise((resolve, reject) => {
         signal.throwIfAborted()
-        const request = { id: ++last, facts, ask }
+        const request = { id: ++last, facts, ask, reader }
         waiting.set(request.id, { request, resolve, reject })
         signal.addEventListener("abort", () => void cancel(request.id, signal.reason), { once: true })
         send(request)

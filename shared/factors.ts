@@ -39,6 +39,8 @@ export type Continuous = Common & {
   readonly unit: UnitId | null
   readonly cuts: readonly number[]
   readonly digits: number
+  /** Whether its values are counts: 1, 2, 3 and so on. */
+  readonly whole: boolean
 }
 /** A value that comes round again after `period`; asked about in eight equal parts from 0. */
 export type Cyclic = Common & {
@@ -70,7 +72,11 @@ const amount = (
   cuts: readonly number[],
   digits: number,
   help: string,
-): Continuous => ({ kind: "continuous", label, home, unit, cuts, digits, help })
+): Continuous => ({ kind: "continuous", label, home, unit, cuts, digits, whole: false, help })
+const wholeNumber = (label: string, home: Home, cuts: readonly number[], help: string): Continuous => ({
+  ...amount(label, home, null, cuts, 0, help),
+  whole: true,
+})
 const cycle = (
   label: string,
   home: Home,
@@ -113,12 +119,10 @@ export const factors = {
   sink: words("Sink", "rig", word.sinks, "Whether the rigged lure floats, suspends or sinks, and how fast."),
   presentation: words("Presentation", "presentation", null, "Lure, rig and retrieve together, by name."),
   retrieve_style: words("Retrieve", "retrieve", null, "How the lure is worked."),
-  actions_per_cycle: amount(
+  actions_per_cycle: wholeNumber(
     "Actions a cycle",
     "cadence",
-    null,
     [2, 3, 4],
-    0,
     "Hops, pops or twitches before a pause.",
   ),
   pause_s: amount("Pause", "cadence", "s", [2, 4, 8], 1, "Seconds of pause between actions."),
@@ -133,23 +137,14 @@ export const factors = {
   sight: words("Blind or sight", "stint", word.sights, "Casting blind, or to fish that were seen."),
   spot: words("Spot", "spot", null, "One spot by its name."),
   angler: words("Angler", "angler", null, "Who fished."),
-  order_in_stop: amount(
+  order_in_stop: wholeNumber(
     "Order in the stop",
     "derived",
-    null,
     [2, 3, 5],
-    0,
     "First, second ... stint at that stop.",
   ),
-  days_rested: amount(
-    "Days rested",
-    "derived",
-    null,
-    [2, 7, 14, 30],
-    0,
-    "Days since the spot was last fished.",
-  ),
-  rods: amount("Rods", "stint", null, [2, 3], 0, "Rods fished at once."),
+  days_rested: wholeNumber("Days rested", "derived", [2, 7, 14, 30], "Days since the spot was last fished."),
+  rods: wholeNumber("Rods", "stint", [2, 3], "Rods fished at once."),
   water_temp_c: amount(
     "Water temperature",
     "observation",

@@ -1,5 +1,6 @@
 import { z } from "zod"
 import { factorIds, factors, isFactorId, type FactorId } from "./factors.ts"
+import { ReaderUnits } from "./readerUnits.ts"
 
 export const outcomes = [
   "landed_rate",
@@ -64,3 +65,9 @@ export const Ask = z
       refuse("effort", "Effort on target trips needs a species: name the one that was targeted.")
   })
 export type Ask = z.infer<typeof Ask>
+
+/**
+ * A question as it is put: besides, the units in which the answer's sentence and cautions are told, the logbook's own where
+ * none are named. What is found does not depend on them, and its numbers and levels are in SI.
+ */
+export const AskInUnits = Ask.safeExtend({ units: ReaderUnits.optional() })

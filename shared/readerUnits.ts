@@ -1,24 +1,33 @@
 import { z } from "zod"
 import { convert, units, type UnitId } from "./units.ts"
 
+/** One choice, its first unit the metric one. What is no choice is refused by a sentence. */
+const choice = <const U extends readonly [UnitId, ...UnitId[]]>(what: string, options: U) =>
+  z
+    .enum(options, {
+      error: ({ input }) =>
+        `${JSON.stringify(input)} is no unit that ${what} can be shown in. Choose one of ${options.join(", ")}.`,
+    })
+    .default(options[0])
+
 /**
  * The units a reader sees and types, one choice for each kind of quantity; what is left out is metric. Stored values,
  * JSON and the plain tables stay in SI whatever is chosen here.
  */
 export const ReaderUnits = z.object({
-  temperature: z.enum(["c", "f"]).default("c"),
+  temperature: choice("temperature", ["c", "f"]),
   /** Of wind, and of tidal currents. */
-  speed: z.enum(["ms", "kn", "mph", "kmh"]).default("ms"),
-  pressure: z.enum(["hpa", "inhg"]).default("hpa"),
+  speed: choice("speed", ["ms", "kn", "mph", "kmh"]),
+  pressure: choice("air pressure", ["hpa", "inhg"]),
   /** Depths and heights of water; their rates go with them, an hour. */
-  depth: z.enum(["m", "ft"]).default("m"),
+  depth: choice("depth", ["m", "ft"]),
   /** How deep one sees into the water. */
-  sight_depth: z.enum(["cm", "in", "ft"]).default("cm"),
+  sight_depth: choice("depth of sight", ["cm", "in", "ft"]),
   /** Of fish and tackle. */
-  length: z.enum(["mm", "cm", "in"]).default("mm"),
-  tackle_weight: z.enum(["g", "oz"]).default("g"),
-  fish_weight: z.enum(["kg", "lb"]).default("kg"),
-  line_strength: z.enum(["n", "kgf", "lbf"]).default("n"),
+  length: choice("length", ["mm", "cm", "in"]),
+  tackle_weight: choice("weight of tackle", ["g", "oz"]),
+  fish_weight: choice("weight of fish", ["kg", "lb"]),
+  line_strength: choice("line strength", ["n", "kgf", "lbf"]),
 })
 export type ReaderUnits = z.infer<typeof ReaderUnits>
 

@@ -1,14 +1,15 @@
 import type { Answer, AnswerContrast, AnswerLevel, LookThrough } from "../../shared/answer.ts"
 import { factorOf, isFactorId } from "../../shared/factors.ts"
-import { presets, type ReaderUnits } from "../../shared/readerUnits.ts"
+import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import {
   counted,
   estimateFigure,
   hoursFigure,
-  levelName,
+  levelNames,
   outcomeUnit,
   rangeText,
   ratioFigure,
+  type NameOf,
 } from "../questions/figures.ts"
 import { outcomeOf } from "../questions/outcomes.ts"
 import { leftOutWords } from "../questions/refuse.ts"
@@ -23,10 +24,10 @@ const widestName = 22
 
 /**
  * A comparison for the terminal, at most `width` columns wide where names allow: the sentence, the question, what could
- * fool the reader, estimates with their intervals in numbers and drawn, ratios, and what stands behind it all. Levels and
- * lengths are in the reader's units; the sentence and the cautions are in those they were made in.
+ * fool the reader, estimates with their intervals in numbers and drawn, ratios, and what stands behind it all. `reader`
+ * are the units in which the answer was told.
  */
-export function answerText(answer: Answer, width: number, reader: ReaderUnits = presets.metric): string {
+export function answerText(answer: Answer, width: number, reader: ReaderUnits): string {
   const rest = answer.cautions.slice(cautionsOnTop)
   const parts = [
     wrapText(answer.sentence, width),
@@ -48,11 +49,14 @@ const item = (text: string, width: number): string[] =>
   wrapText(text, width - 2).map((line, i) => `${i === 0 ? "! " : "  "}${line}`)
 
 const labelOf = (factor: string): string => (isFactorId(factor) ? factorOf(factor).label : factor)
-/** Names the levels of an answer, with decimals that tell all of its cuts apart. */
-const namesOf = ({ by, levels }: Answer, reader: ReaderUnits): ((level: string) => string) => {
+/** Names the levels of an answer. */
+const namesOf = ({ by, levels }: Answer, reader: ReaderUnits): NameOf => {
   if (!isFactorId(by)) return (level) => level
-  const among = levels.map(({ level }) => level)
-  return (level) => levelName(by, level, reader, among)
+  return levelNames(
+    by,
+    levels.map(({ level }) => level),
+    reader,
+  )
 }
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
 
@@ -67,7 +71,7 @@ function levelLines(answer: Answer, width: number, reader: ReaderUnits): string[
   const { levels, outcome } = answer
   const { kind, trials } = outcomeOf(outcome)
   const nameOf = namesOf(answer, reader)
-  const of = (value: number) => estimateFigure(outcome, value, 3, reader)
+  const of = (value: number) => estimateFigure(outcome, value, reader, 3)
   const range = ({ low, high }: { low: number | null; high: number | null }) =>
     low === null && high === null ? "none" : rangeText(low, high, of)
   const columns: TextColumn[] = [
@@ -215,7 +219,8 @@ function methodLine(answer: Answer, reader: ReaderUnits): string {
 /** What came of looking through every factor, for the terminal: the first few in words, then all in a table. */
 export function lookThroughText(looked: LookThrough, width: number): string {
   const species = looked.species === null ? "" : ` (${looked.species})`
-  const head = `Looked through ${counted(looked.looked_at, "factor")} for ${outcomeOf(looked.outcome).unit}${species}, as fished.`
+  const what = looked.outcome === "length_mm" ? "the length of landed fish" : outcomeOf(looked.outcome).unit
+  const head = `Looked through ${counted(looked.looked_at, "factor")} for ${what}${species}, as fished.`
   if (looked.factors.length === 0)
     return wrapText(`${head} No factor has two known levels yet.`, width).join("\n")
   const columns: TextColumn[] = [

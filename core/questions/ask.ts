@@ -2,15 +2,21 @@ import type { Facts } from "../facts.ts"
 import type { Answer, LookThrough } from "../../shared/answer.ts"
 import { factorIds, type FactorId } from "../../shared/factors.ts"
 import type { Ask } from "../../shared/questions.ts"
+import { presets, type ReaderUnits } from "../../shared/readerUnits.ts"
 import { compare } from "./compare.ts"
 import { lookThrough } from "./lookThrough.ts"
 
 /**
  * Answers a question from the facts alone: one comparison, or with `by` "all" what came of looking through every
- * factor. A refusal is an answer too. Throws ProblemError `bad_ask` for a species or level the logbook does not have.
+ * factor. Its sentences and cautions are in the reader's units, its numbers and levels in SI. A refusal is an answer
+ * too. Throws ProblemError `bad_ask` for a species or level the logbook does not have.
  */
-export function answerAsk(facts: Facts, ask: Ask): Answer | LookThrough {
-  return ask.by === "all" ? lookThrough(facts, ask) : compare(facts, ask, ask.by)
+export function answerAsk(
+  facts: Facts,
+  ask: Ask,
+  reader: ReaderUnits = presets.metric,
+): Answer | LookThrough {
+  return ask.by === "all" ? lookThrough(facts, ask, reader) : compare(facts, ask, ask.by, reader)
 }
 
 export const isLookThrough = (answer: Answer | LookThrough): answer is LookThrough => "looked_at" in answer

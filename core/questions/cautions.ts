@@ -1,6 +1,6 @@
 import type { Answer } from "../../shared/answer.ts"
 import type { Compared, Influence } from "./compared.ts"
-import { counted, estimateFigure, figure, levelName, listed } from "./figures.ts"
+import { counted, estimateFigure, figure, listed, outcomeUnit } from "./figures.ts"
 import { total, tripsTelling, type Group } from "./gather.ts"
 import { measure, outcomeOf, perHour } from "./outcomes.ts"
 import { rareDaysFrom, tripsToBeSure, tripsToSay } from "./scale.ts"
@@ -32,8 +32,8 @@ export function cautionsOf(compared: Compared, influence: Influence | null): Cau
   ].filter((caution) => caution !== null)
 }
 
-const names = ({ by }: Compared, groups: readonly Group[]): string =>
-  listed(groups.map(({ label }) => levelName(by, label)))
+const names = ({ nameOf }: Compared, groups: readonly Group[]): string =>
+  listed(groups.map(({ label }) => nameOf(label)))
 
 function blanksUnrecorded(compared: Compared): Caution | null {
   const { prepared, gathered } = compared
@@ -68,18 +68,20 @@ function rowIsTrip({ prepared, gathered }: Compared): Caution | null {
 }
 
 function oneTripCarries(
-  { prepared, by, gathered, estimates }: Compared,
+  { prepared, gathered, estimates, reader, nameOf }: Compared,
   influence: Influence | null,
 ): Caution | null {
   if (influence === null || Math.abs(influence.change - 1) <= carriedBy) return null
   const level = gathered.levels.findIndex(({ label }) => label === influence.level)
   const whole = estimates[level]?.raw.estimate ?? null
   if (whole === null) return null
-  const of = (value: number) => estimateFigure(prepared.ask.outcome, value)
+  const { outcome } = prepared.ask
+  const of = (value: number) => estimateFigure(outcome, value, reader)
+  const unit = outcomeOf(outcome).kind === "length" ? ` ${outcomeUnit(outcome, reader)}` : ""
   const goes = influence.change < 1 ? "falls" : "rises"
   return {
     code: "one_trip_carries",
-    text: `${influence.trip} carries ${levelName(by, influence.level)}: without that trip it ${goes} from ${of(whole)} to ${of(whole * influence.change)}.`,
+    text: `${influence.trip} carries ${nameOf(influence.level)}: without that trip it ${goes} from ${of(whole)} to ${of(whole * influence.change)}${unit}.`,
   }
 }
 
@@ -89,7 +91,9 @@ function thin(compared: Compared, code: string, from: number, to: number): Cauti
     (group) => tripsTelling(group) >= from && tripsTelling(group) <= to,
   )
   if (levels.length === 0) return null
-  const listedLevels = listed(levels.map((g) => `${levelName(compared.by, g.label)} (${tripsTelling(g)})`))
+  const listedLevels = listed(
+    levels.map((group) => `${compared.nameOf(group.label)} (${counted(tripsTelling(group), "trip")})`),
+  )
   const texts: Record<string, string> = {
     one_trip: `Fished on one trip only: ${names(compared, levels)}. One trip cannot show how much trips differ.`,
     too_few_trips: `Fished on two or three trips only: ${listedLevels}. Such intervals are very wide and say little.`,
@@ -115,12 +119,12 @@ function speciesUnknown({ prepared, selection, gathered }: Compared): Caution | 
   }
 }
 
-function neverSameTrip({ by, gathered: { levels } }: Compared): Caution | null {
+function neverSameTrip({ nameOf, gathered: { levels } }: Compared): Caution | null {
   const pairs = levels.flatMap((b, i) => levels.slice(i + 1).map((a) => ({ a, b })))
   const apart = pairs.filter(({ a, b }) => !a.fished.some((fished, g) => fished === 1 && b.fished[g] === 1))
   if (apart.length === 0) return null
   const which = listed(
-    apart.map(({ a, b }) => `${levelName(by, a.label)} with ${levelName(by, b.label)}`),
+    apart.map(({ a, b }) => `${nameOf(a.label)} with ${nameOf(b.label)}`),
     2,
   )
   const some = apart.length < pairs.length ? `${apart.length} of the ${pairs.length}` : `All ${pairs.length}`

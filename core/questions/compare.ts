@@ -3,9 +3,11 @@ import { exposureFactorNeeded } from "../stats/hoursNeeded.ts"
 import type { Answer, AnswerContrast, AnswerLevel } from "../../shared/answer.ts"
 import type { FactorId } from "../../shared/factors.ts"
 import type { Ask } from "../../shared/questions.ts"
+import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import { cautionsOf } from "./cautions.ts"
 import type { Compared, Influence } from "./compared.ts"
 import { estimatorFor, type LevelEstimate } from "./estimate.ts"
+import { levelNames } from "./figures.ts"
 import { total, tripsOf, type Gathered, type Group } from "./gather.ts"
 import { outcomeOf } from "./outcomes.ts"
 import { comparePairs, headlineOf, type Pair } from "./pairs.ts"
@@ -17,8 +19,8 @@ import type { Selection } from "./select.ts"
 /** The difference worth settling, as a ratio: a third more. Ours. */
 const ratioWorthSettling = 4 / 3
 
-/** Which levels of a factor give more, as fished? The raw answer, or a refusal with its reason. */
-export function compare(facts: Facts, ask: Ask, by: FactorId): Answer {
+/** Which levels of a factor give more, as fished? The raw answer told in the reader's units, or a refusal with its reason. */
+export function compare(facts: Facts, ask: Ask, by: FactorId, reader: ReaderUnits): Answer {
   const empty = emptyLogbook(facts)
   if (empty !== null) return refused(ask, by, empty, noData)
   const prepared = prepare(facts, ask)
@@ -30,7 +32,19 @@ export function compare(facts: Facts, ask: Ask, by: FactorId): Answer {
   const pairs = comparePairs(gathered, estimator)
   const headline = headlineOf(gathered, pairs)
   const estimates = gathered.levels.map((level) => estimator.level(level))
-  const compared: Compared = { prepared, by, selection, gathered, estimator, estimates, pairs, headline }
+  const labels = gathered.levels.map(({ label }) => label)
+  const compared: Compared = {
+    prepared,
+    by,
+    selection,
+    gathered,
+    estimator,
+    estimates,
+    pairs,
+    headline,
+    reader,
+    nameOf: levelNames(by, labels, reader),
+  }
   const influence = mostInfluentialTrip(compared)
   return {
     ...frame(ask, by, data),

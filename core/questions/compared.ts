@@ -1,5 +1,7 @@
 import type { FactorId } from "../../shared/factors.ts"
+import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import type { Estimator, LevelEstimate } from "./estimate.ts"
+import type { NameOf } from "./figures.ts"
 import type { Gathered } from "./gather.ts"
 import type { Pair } from "./pairs.ts"
 import type { Prepared } from "./prepare.ts"
@@ -15,6 +17,9 @@ export type Compared = {
   readonly estimates: readonly LevelEstimate[]
   readonly pairs: readonly Pair[]
   readonly headline: Pair | null
+  /** The units in which sentences and cautions are written. */
+  readonly reader: ReaderUnits
+  readonly nameOf: NameOf
 }
 
 /** The trip whose removal changes some level's estimate by the largest factor, and which level that is. */

@@ -37,12 +37,7 @@ export function ratioFigure(ratio: number): string {
 }
 
 /** An estimate of an outcome in figures: shares and chances in per cent, lengths (mm) in the reader's unit. */
-export function estimateFigure(
-  outcome: Outcome,
-  value: number,
-  digits = 2,
-  reader: ReaderUnits = presets.metric,
-): string {
+export function estimateFigure(outcome: Outcome, value: number, reader: ReaderUnits, digits = 2): string {
   const { kind } = outcomeOf(outcome)
   if (kind === "length") return quantityFigure(value, "mm", reader)
   if (kind === "rate") return figure(value, digits)
@@ -52,7 +47,7 @@ export function estimateFigure(
 }
 
 /** What an outcome is counted in, lengths in the reader's unit. */
-export const outcomeUnit = (outcome: Outcome, reader: ReaderUnits = presets.metric): string =>
+export const outcomeUnit = (outcome: Outcome, reader: ReaderUnits): string =>
   outcomeOf(outcome).kind === "length" ? units[reader.length].symbol : outcomeOf(outcome).unit
 
 /** `1.9 to 6.7`, `at least 1.9`, `at most 6.7`, `no limits`: an interval's ends, null unbounded. */
@@ -76,36 +71,46 @@ export function listed(names: readonly string[], most = 3): string {
 
 const months = new Intl.DateTimeFormat("en", { month: "long", timeZone: "UTC" })
 
+/** Names a level as it is read. */
+export type NameOf = (level: string) => string
+
 /** A number in a level's label: `-0.3-<-0.05` has two. */
 const numberInLabel = /-?\d+(?:\.\d+)?(?:e[+-]?\d+)?/g
+const cutsIn = (label: string): number[] => (label.match(numberInLabel) ?? []).map(Number)
 
 /**
- * A level as read: with its factor's unit as the reader has chosen it ("12-<18 °C", "54-<64 °F"), a month by its name.
- * `level` is as in the answer, in SI. `among` are the levels shown beside it, which decide how many decimals tell their
- * cuts apart; the factor's own cuts need none.
+ * Names the levels of an answer as they are read: with their factor's unit as the reader has chosen it ("12-<18 °C",
+ * "54-<64 °F"), counts as counts ("2", "3 or more"), a month by its name. `levels` are all that are shown together, as
+ * in the answer, in SI: they decide how many decimals tell cuts apart; the factor's own cuts need none.
  */
-export function levelName(
-  by: FactorId,
-  level: string,
-  reader: ReaderUnits = presets.metric,
-  among: readonly string[] = [],
-): string {
-  if (level === "others") return "all others together"
-  if (by === "month") return months.format(Date.UTC(2000, Number(level) - 1))
+export function levelNames(by: FactorId, levels: readonly string[], reader: ReaderUnits): NameOf {
+  const nameOf = namesByKind(by, levels, reader)
+  return (level) => (level === "others" ? "all others together" : nameOf(level))
+}
+
+function namesByKind(by: FactorId, levels: readonly string[], reader: ReaderUnits): NameOf {
+  if (by === "month") return (level) => months.format(Date.UTC(2000, Number(level) - 1))
   const factor = factorOf(by)
+  if (factor.kind === "continuous" && factor.whole) return countName
   const unit = factor.kind === "categorical" ? null : factor.unit
-  if (unit === null) return level
+  if (unit === null) return (level) => level
   const seen = readerUnit(unit, reader)
-  if (seen === unit) return `${level} ${units[unit].symbol}`
-  const cutsIn = (labels: readonly string[]) =>
-    labels.flatMap((label) => label.match(numberInLabel) ?? []).map(Number)
+  if (seen === unit) return (level) => `${level} ${units[unit].symbol}`
   const own = factor.kind === "continuous" ? factor.cuts : []
-  const shown = cutsIn([level, ...among])
+  const shown = levels.flatMap(cutsIn)
   const decimals = decimalsForCuts(shown.every((cut) => own.includes(cut)) ? own : shown, unit, reader)
-  const figures = level.replaceAll(numberInLabel, (cut) =>
-    quantityFigure(Number(cut), unit, reader, decimals),
-  )
-  return `${figures} ${units[seen].symbol}`
+  const figureOf = (cut: string) => quantityFigure(Number(cut), unit, reader, decimals)
+  return (level) => `${level.replaceAll(numberInLabel, figureOf)} ${units[seen].symbol}`
+}
+
+/** The counts that a level holds: `<2` is 1, `2-<3` is 2, `2-<5` is 2 to 4, `>=3` is 3 or more. */
+function countName(level: string): string {
+  const cuts = cutsIn(level).map(Math.ceil)
+  const least = level.startsWith("<") ? 1 : Math.max(1, cuts[0] ?? 1)
+  if (level.startsWith(">=")) return `${least} or more`
+  const most = (cuts.at(-1) ?? least) - 1
+  if (most < least) return level
+  return most === least ? `${least}` : `${least} to ${most}`
 }
 
 /** How conditions are printed in the reader's units: each takes the stored SI value. Rises are marked with a plus. */

@@ -4,36 +4,43 @@ import type { LookThrough } from "../../shared/answer.ts"
 import { factorIds, factorOf, type FactorId } from "../../shared/factors.ts"
 import { ProblemError } from "../../shared/problems.ts"
 import type { Ask } from "../../shared/questions.ts"
+import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import { estimatorFor } from "./estimate.ts"
-import { levelName } from "./figures.ts"
+import { levelNames, type NameOf } from "./figures.ts"
 import { outcomeOf } from "./outcomes.ts"
 import { comparePairs, type Pair } from "./pairs.ts"
 import { groupBy, namesAsked, prepare, speciesText, type Prepared } from "./prepare.ts"
 import { emptyLogbook, notYet } from "./refuse.ts"
 import { sayRatio, verdictOf } from "./say.ts"
 
-type Looked = { readonly factor: FactorId; readonly strongest: Pair | null; readonly p: number | null }
+type Looked = {
+  readonly factor: FactorId
+  readonly nameOf: NameOf
+  readonly strongest: Pair | null
+  readonly p: number | null
+}
 
 /**
  * Looks through every factor with two or more known levels for a difference in one outcome, as fished. A factor's p is
  * that of its pair of levels with the smallest p, times the number of pairs (Bonferroni); q is Benjamini-Hochberg over
- * the factors. Sorted by p. Throws ProblemError `bad_ask` where a comparison does, and for what this version cannot do,
- * for a look through has no refusal of its own.
+ * the factors. Sorted by p; told in the reader's units. Throws ProblemError `bad_ask` where a comparison does, and for
+ * what this version cannot do, for a look through has no refusal of its own.
  */
-export function lookThrough(facts: Facts, ask: Ask): LookThrough {
+export function lookThrough(facts: Facts, ask: Ask, reader: ReaderUnits): LookThrough {
   const unable = notYet(ask)
   if (unable !== null) throw new ProblemError("bad_ask", unable.text, { reason: unable.code })
   const prepared = emptyLogbook(facts) === null ? prepare(facts, ask) : null
-  const looked = prepared === null ? [] : factorIds.flatMap((factor) => lookAt(prepared, factor) ?? [])
+  const looked =
+    prepared === null ? [] : factorIds.flatMap((factor) => lookAt(prepared, factor, reader) ?? [])
   const q = benjaminiHochberg(looked.map(({ p }) => p))
-  const factors = looked.map(({ factor, strongest, p }, i) => ({
-    factor,
-    kind: factorOf(factor).kind,
+  const factors = looked.map((one, i) => ({
+    factor: one.factor,
+    kind: factorOf(one.factor).kind,
     basis: "raw" as const,
-    p,
+    p: one.p,
     q: q[i] ?? null,
-    size: strongest === null ? null : sizeOf(factor, strongest),
-    sentence: sayFactor(ask, factor, strongest, q[i] ?? null),
+    size: one.strongest === null ? null : sizeOf(one.strongest, one.nameOf),
+    sentence: sayFactor(ask, one, q[i] ?? null),
   }))
   return {
     outcome: ask.outcome,
@@ -44,7 +51,7 @@ export function lookThrough(facts: Facts, ask: Ask): LookThrough {
 }
 
 /** The factor's strongest pair, or null where fewer than two of its levels are known. */
-function lookAt(prepared: Prepared, factor: FactorId): Looked | null {
+function lookAt(prepared: Prepared, factor: FactorId, reader: ReaderUnits): Looked | null {
   const { gathered } = groupBy(prepared, factor)
   if (gathered.levels.length < 2) return null
   const { facts, ask, measure } = prepared
@@ -57,19 +64,25 @@ function lookAt(prepared: Prepared, factor: FactorId): Looked | null {
       smallest = pair.estimate.p
     }
   const tests = pairs.filter(({ estimate }) => estimate.p !== null).length
-  return { factor, strongest, p: strongest === null ? null : Math.min(1, smallest * tests) }
+  const labels = gathered.levels.map(({ label }) => label)
+  return {
+    factor,
+    nameOf: levelNames(factor, labels, reader),
+    strongest,
+    p: strongest === null ? null : Math.min(1, smallest * tests),
+  }
 }
 
-const sizeOf = (factor: FactorId, { a, b, estimate: { ratio, low, high } }: Pair) => ({
+const sizeOf = ({ a, b, estimate: { ratio, low, high } }: Pair, nameOf: NameOf) => ({
   ratio,
   low,
   high,
-  of: `${levelName(factor, a.label)} over ${levelName(factor, b.label)}`,
+  of: `${nameOf(a.label)} over ${nameOf(b.label)}`,
 })
 
-function sayFactor(ask: Ask, factor: FactorId, strongest: Pair | null, q: number | null): string {
+function sayFactor(ask: Ask, { factor, nameOf, strongest }: Looked, q: number | null): string {
   if (strongest === null)
     return `Too few trips to say: no two levels of ${factorOf(factor).label.toLowerCase()} can be compared.`
   const word = verdictOf(ask.outcome, { ...strongest, q })
-  return `${word}. ${sayRatio(ask.outcome, factor, strongest)}`
+  return `${word}. ${sayRatio({ outcome: ask.outcome, by: factor, nameOf }, strongest)}`
 }

@@ -3,7 +3,15 @@ import { factorOf } from "../../shared/factors.ts"
 import type { Outcome } from "../../shared/questions.ts"
 import type { Compared } from "./compared.ts"
 import type { Ends, RatioEstimate } from "./estimate.ts"
-import { counted, estimateFigure, hoursFigure, levelName, rangeText, ratioFigure } from "./figures.ts"
+import {
+  counted,
+  estimateFigure,
+  hoursFigure,
+  outcomeUnit,
+  rangeText,
+  ratioFigure,
+  type NameOf,
+} from "./figures.ts"
 import { total, tripsTelling, type Group } from "./gather.ts"
 import { outcomeOf, perHour } from "./outcomes.ts"
 import { byEffort, mostLevelsInPairs, type Pair } from "./pairs.ts"
@@ -18,8 +26,9 @@ export function say(compared: Compared): string {
   const [only] = gathered.levels
   if (headline === null)
     return only === undefined ? "" : joined(`Only ${estimateClause(compared, only)}.`, sayRareDays(compared))
-  const word = verdictOf(compared.prepared.ask.outcome, headline)
-  const first = `${opening(word, compared.by, headline)} ${sayRatio(compared.prepared.ask.outcome, compared.by, headline)}`
+  const { by, nameOf } = compared
+  const { outcome } = compared.prepared.ask
+  const first = `${opening(verdictOf(outcome, headline), nameOf, headline)} ${sayRatio({ outcome, by, nameOf }, headline)}`
   return joined(first, sayEstimates(compared, headline), sayRareDays(compared), sayOthers(compared, headline))
 }
 
@@ -41,11 +50,14 @@ export const verdictOf = (outcome: Outcome, { a, b, estimate, q }: Pair): Verdic
     trips: Math.min(tripsTelling(a), tripsTelling(b)),
   })
 
-function opening(word: Verdict, by: FactorId, { a, b }: Pair): string {
+function opening(word: Verdict, nameOf: NameOf, { a, b }: Pair): string {
   if (word !== "Too few trips to say") return `${word}.`
   const trips = (group: Group) => counted(tripsTelling(group), "trip")
-  return `${word}: ${levelName(by, a.label)} stands on ${trips(a)}, ${levelName(by, b.label)} on ${trips(b)}.`
+  return `${word}: ${nameOf(a.label)} stands on ${trips(a)}, ${nameOf(b.label)} on ${trips(b)}.`
 }
+
+/** What a sentence about two levels needs besides them. */
+type Worded = { readonly outcome: Outcome; readonly by: FactorId; readonly nameOf: NameOf }
 
 /** What a thing thrown or a person throwing it does; null for the outcomes said in other words. */
 const doing: Record<Outcome, (a: string, ratio: string, b: string) => string> = {
@@ -75,40 +87,41 @@ function fishes(by: FactorId): boolean {
 }
 
 /** "Per rod-hour, lures landed 3.5 times both (1.9 to 6.7).": the larger first; without a ratio, what there is to say. */
-export function sayRatio(outcome: Outcome, by: FactorId, pair: Pair): string {
-  const turned = largerFirst(by, pair)
-  if (turned === null) return `${sayWithoutRatio(outcome, by, pair)}.`
+export function sayRatio(worded: Worded, pair: Pair): string {
+  const { outcome, by, nameOf } = worded
+  const turned = largerFirst(nameOf, pair)
+  if (turned === null) return `${sayWithoutRatio(worded, pair)}.`
   const { more, less, times, interval } = turned
   if (fishes(by)) return `${doing[outcome](more, times, less)} (${interval}).`
   return `${factorOf(by).label}: ${more} against ${less}, ${times} times ${quantity[outcome]} (${interval}).`
 }
 
 /** "lures 3.5 times both (1.9 to 6.7)": a pair in short. */
-function sayRatioInShort(outcome: Outcome, by: FactorId, pair: Pair): string {
-  const turned = largerFirst(by, pair)
-  if (turned === null) return sayWithoutRatio(outcome, by, pair)
+function sayRatioInShort(worded: Worded, pair: Pair): string {
+  const turned = largerFirst(worded.nameOf, pair)
+  if (turned === null) return sayWithoutRatio(worded, pair)
   return `${turned.more} ${turned.times} times ${turned.less} (${turned.interval})`
 }
 
 /** The pair in words with the larger level first and the interval turned with it; null without a ratio above 0. */
-function largerFirst(by: FactorId, { a, b, estimate }: Pair) {
+function largerFirst(nameOf: NameOf, { a, b, estimate }: Pair) {
   if (estimate.ratio === null || estimate.ratio === 0) return null
   const [more, less] = estimate.ratio >= 1 ? [a, b] : [b, a]
   const shown = estimate.ratio >= 1 ? estimate : inverse(estimate)
   return {
-    more: levelName(by, more.label),
-    less: levelName(by, less.label),
+    more: nameOf(more.label),
+    less: nameOf(less.label),
     times: ratioFigure(shown.ratio ?? 1),
     interval: rangeOf(shown),
   }
 }
 
-function sayWithoutRatio(outcome: Outcome, by: FactorId, { a, b, estimate }: Pair): string {
+function sayWithoutRatio({ outcome, nameOf }: Worded, { a, b, estimate }: Pair): string {
   const events = outcomeOf(outcome).events
-  const [nameA, nameB] = [levelName(by, a.label), levelName(by, b.label)]
+  const [nameA, nameB] = [nameOf(a.label), nameOf(b.label)]
   const thin = [a, b].filter((group) => total(group.exposure) === 0)
   if (thin.length > 0)
-    return `Nothing was counted for ${thin.map(({ label }) => levelName(by, label)).join(" and ")}`
+    return `Nothing was counted for ${thin.map(({ label }) => nameOf(label)).join(" and ")}`
   const hasA = total(a.events) > 0
   const hasB = total(b.events) > 0
   if (!hasA && !hasB) return `Neither ${nameA} nor ${nameB} had any ${events}`
@@ -129,12 +142,12 @@ const rangeOf = ({ low, high }: { low: number | null; high: number | null }): st
   low === null && high === null ? "no interval" : rangeText(low, high, ratioFigure)
 
 /** "0.35 fish per rod-hour (0.22 to 0.51)", or "none in 12 rod-hours; at most 0.31 fish per rod-hour". */
-function sayEstimate(outcome: Outcome, group: Group, raw: Ends): string {
-  const { kind, unit, events } = outcomeOf(outcome)
+function sayEstimate({ prepared, reader }: Compared, group: Group, raw: Ends): string {
+  const { outcome } = prepared.ask
+  const { kind, events } = outcomeOf(outcome)
   if (raw.estimate === null) return `no ${events}`
-  const of = (value: number) => estimateFigure(outcome, value)
-  const measured =
-    kind === "rate" || kind === "length" ? unit : kind === "share" ? `of ${shareOf(outcome)}` : unit
+  const of = (value: number) => estimateFigure(outcome, value, reader)
+  const measured = kind === "share" ? `of ${shareOf(outcome)}` : outcomeUnit(outcome, reader)
   if (raw.estimate === 0 && kind !== "share") {
     const bound = raw.high === null ? "no upper limit" : `at most ${of(raw.high)} ${measured}`
     return `none in ${hoursFigure(group.rodHours)} rod-hours; ${bound}`
@@ -146,10 +159,10 @@ function sayEstimate(outcome: Outcome, group: Group, raw: Ends): string {
 const shareOf = (outcome: Outcome): string =>
   outcome === "hook_up_share" ? "strikes hooked" : "hook-ups landed"
 
-function estimateClause({ prepared, by, gathered, estimates }: Compared, group: Group): string {
-  const estimate = estimates[gathered.levels.indexOf(group)]
-  const said = estimate === undefined ? "nothing" : sayEstimate(prepared.ask.outcome, group, estimate.raw)
-  return `${levelName(by, group.label)}: ${said}`
+function estimateClause(compared: Compared, group: Group): string {
+  const estimate = compared.estimates[compared.gathered.levels.indexOf(group)]
+  const said = estimate === undefined ? "nothing" : sayEstimate(compared, group, estimate.raw)
+  return `${compared.nameOf(group.label)}: ${said}`
 }
 
 function sayEstimates(worked: Compared, { a, b }: Pair): string {
@@ -159,7 +172,7 @@ function sayEstimates(worked: Compared, { a, b }: Pair): string {
 }
 
 /** The other pairs that differ after allowing for all looked at, those with most rod-hours named: two at most. */
-function sayOthers({ prepared, by, gathered, pairs }: Compared, headline: Pair): string {
+function sayOthers({ prepared, by, gathered, pairs, nameOf }: Compared, headline: Pair): string {
   const { outcome } = prepared.ask
   const others = pairs.filter((pair) => pair !== headline && pair.estimate.p !== null)
   if (others.length === 0) return ""
@@ -178,7 +191,7 @@ function sayOthers({ prepared, by, gathered, pairs }: Compared, headline: Pair):
     differ.toSorted((x, y) => byRank(rank(x), rank(y))).slice(0, 2),
     Math.max(0, differ.length - 2),
   ]
-  const texts = named.map((pair) => sayRatioInShort(outcome, by, pair))
+  const texts = named.map((pair) => sayRatioInShort({ outcome, by, nameOf }, pair))
   const more = rest > 0 ? `; and ${rest} more` : ""
   return `Of the other ${others.length === 1 ? (against ? "level" : "pair") : `${others.length} ${kind}`}, ${differ.length} ${differ.length === 1 ? "differs" : "differ"} ${allowing}: ${texts.join("; ")}${more}.`
 }

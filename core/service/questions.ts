@@ -4,18 +4,29 @@ import type { Facts } from "../facts.ts"
 import { factorsNeeded } from "../questions/ask.ts"
 import type { Logbook } from "../store/logbook.ts"
 import { readFacts } from "../store/readFacts.ts"
+import type { ConditionsKeeper } from "./conditions.ts"
 import type { Queue } from "./queue.ts"
 import type { Answerer } from "./service.ts"
+import { settingsIn } from "./settings.ts"
 
 type Area = Pick<Handlers, "questions.ask">
 
 /** Questions to the logbook. Facts are read once for each state of the logbook and set of factors. */
-export const questionHandlers = (book: Logbook, queue: Queue, answer: Answerer): Area => {
+export const questionHandlers = (
+  book: Logbook,
+  queue: Queue,
+  keeper: ConditionsKeeper,
+  answer: Answerer,
+): Area => {
   const factsFor = rememberedFacts(book)
   return {
-    "questions.ask": async (ask, { signal }) => {
-      const facts = await queue(async () => factsFor(factorsNeeded(ask)))
-      return answer(facts, ask, signal)
+    "questions.ask": async ({ units, ...ask }, context) => {
+      await keeper.settled(context)
+      const [facts, reader] = await queue(async () => [
+        factsFor(factorsNeeded(ask)),
+        units ?? book.read(settingsIn).units,
+      ])
+      return answer(facts, ask, reader, context.signal)
     },
   }
 }

@@ -8,6 +8,8 @@ import { presets } from "../../../shared/readerUnits.ts"
 import { compared, lookedThrough } from "../questions/compared.ts"
 import { overTrips, type StintRecord } from "../questions/factsOf.ts"
 
+const { metric, us } = presets
+
 const on = (trips: number, lure_class: string, fish: (trip: number) => number): StintRecord[] =>
   overTrips("trip", trips, (i) => ({
     strikes: Array.from({ length: fish(i) }, (_, k) => ({
@@ -29,7 +31,7 @@ const widest = (text: string) => Math.max(...text.split("\n").map((line) => line
 
 test.each([60, 80, 132])("every outcome fits %i columns and says nothing that is not a number", (width) => {
   for (const outcome of outcomes) {
-    const text = answerText(compared(stints, { outcome, by: "lure_class" }), width)
+    const text = answerText(compared(stints, { outcome, by: "lure_class" }), width, metric)
     expect(widest(text), text).toBeLessThanOrEqual(width)
     expect(text).not.toMatch(/NaN|Infinity|undefined|null|e[+-]\d/)
   }
@@ -37,7 +39,7 @@ test.each([60, 80, 132])("every outcome fits %i columns and says nothing that is
 
 test("the sentence comes first, then the question, two cautions, the table and what stands behind it", () => {
   const answer = compared(stints, landed)
-  const text = answerText(answer, 80)
+  const text = answerText(answer, 80, metric)
   const flat = text.replaceAll(/\s+/g, " ")
   const places = [
     answer.sentence,
@@ -57,14 +59,14 @@ test("the sentence comes first, then the question, two cautions, the table and w
 })
 
 test("every interval stands in numbers, the naive one beneath it", () => {
-  const lines = answerText(compared(stints, landed), 100).split("\n")
+  const lines = answerText(compared(stints, landed), 100, metric).split("\n")
   const cork = lines.findIndex((line) => line.startsWith("popping-cork rig"))
   expect(lines[cork]).toMatch(/^popping-cork rig +\d\.\d\d +\d\.\d+ to \d\.\d+ +-+\*-+ +14 +14\.0 +\d+$/)
   expect(lines[cork + 1]).toMatch(/^ +\d\.\d+ to \d\.\d+ +\.+$/)
 })
 
 test("an open dot marks a level under twelve trips", () => {
-  const lines = answerText(compared(stints, landed), 100).split("\n")
+  const lines = answerText(compared(stints, landed), 100, metric).split("\n")
   expect(lines.find((line) => line.startsWith("fly"))).toMatch(/o/)
   expect(lines.find((line) => line.startsWith("fly"))).not.toMatch(/\*/)
 })
@@ -72,13 +74,13 @@ test("an open dot marks a level under twelve trips", () => {
 test("an end that does not exist is said in words", () => {
   const answer = compared([...on(1, "jig", () => 2), ...on(1, "cork", () => 1)], landed)
   expect(answer.levels[0]?.raw.high).toBeNull()
-  const text = answerText(answer, 80)
+  const text = answerText(answer, 80, metric)
   expect(text).toContain("no upper limit")
   expect(text).toMatch(/jig over cork +2\.0 +none +- +-/)
 })
 
 test("a refusal is its sentence and what was left out", () => {
-  const text = answerText(compared([{ trip: "a", complete: false, hours: 2 }], landed), 80)
+  const text = answerText(compared([{ trip: "a", complete: false, hours: 2 }], landed), 80, metric)
   expect(text).toMatch(/^No stint can be used\./)
   expect(text.replaceAll(/\s+/g, " ")).toContain(
     "Left out: 1 stint on trips that do not hold all of their effort.",
@@ -89,7 +91,7 @@ test("a refusal is its sentence and what was left out", () => {
 test("pairs of more than three levels are cut to those with the level fished most", () => {
   const answer: Answer = compared([...stints, ...on(6, "twitch bait", () => 1)], landed)
   expect(answer.contrasts).toHaveLength(10)
-  const text = answerText(answer, 80)
+  const text = answerText(answer, 80, metric)
   expect(text.match(/ over /g)).toHaveLength(4)
   expect(text).toContain("(6 other pairs: see --json)")
 })
@@ -134,7 +136,7 @@ test("text is wrapped at blanks and tables keep a cell's leading blanks", () => 
   ).toEqual(["a     b", "  x  10"])
 })
 
-test("the table, its title and the ratios are in the reader's units, and the answer itself is not", () => {
+test("sentence, cautions, table, title and ratios are in the reader's units, and the answer's own levels are not", () => {
   const atDegrees = (water_temp_c: number) =>
     overTrips(`trip at ${water_temp_c}`, 6, (i) => ({
       strikes: Array.from({ length: 1 + (i % 2) }, () => ({
@@ -143,18 +145,37 @@ test("the table, its title and the ratios are in the reader's units, and the ans
       })),
       factors: { water_temp_c },
     }))
-  const answer = compared([...atDegrees(10), ...atDegrees(20)], { outcome: "length_mm", by: "water_temp_c" })
-  const metric = answerText(answer, 120)
-  const us = answerText(answer, 120, presets.us)
-  expect(metric).toContain("Mean length (mm) of landed fish by water temperature")
-  expect(us).toContain("Mean length (in) of landed fish by water temperature")
+  const stints = [...atDegrees(10), ...atDegrees(20)]
+  const ask = { outcome: "length_mm", by: "water_temp_c" } as const
+  const inMetric = answerText(compared(stints, ask, metric), 120, metric)
+  const answer = compared(stints, ask, us)
+  const inUs = answerText(answer, 120, us)
+  expect(inMetric).toContain("Mean length (mm) of landed fish by water temperature")
+  expect(inUs).toContain("Mean length (in) of landed fish by water temperature")
   // 12, 18 and 24 degC = 53.6, 64.4 and 75.2 degF; the mean of 458, 478 (2), 498, 518 (2), 538
   // and 558 (2) mm is 511.3 mm = 20.1 in.
-  expect(metric).toMatch(/^<12 °C +511 +\d{3} to \d{3} /m)
-  expect(us).toMatch(/^<54 °F +20\.1 +1\d\.\d to 2\d\.\d /m)
-  expect(us).toMatch(/^64-<75 °F over <54 °F/m)
-  expect(metric).toMatch(/^18-<24 °C over <12 °C/m)
-  expect(us.replaceAll(/\s+/g, " ")).toMatch(/without it (<54|64-<75) °F comes to/)
+  expect(inMetric).toMatch(/^<12 °C +511 +\d{3} to \d{3} /m)
+  expect(inUs).toMatch(/^<54 °F +20\.1 +1\d\.\d to 2\d\.\d /m)
+  expect(inUs).toMatch(/^64-<75 °F over <54 °F/m)
+  expect(inMetric).toMatch(/^18-<24 °C over <12 °C/m)
+  expect(inUs.replaceAll(/\s+/g, " ")).toMatch(/without it (<54|64-<75) °F comes to/)
+  expect(inUs).not.toMatch(/°C|\bmm\b/)
+  expect(inMetric).not.toMatch(/°F|\bin\)|\d in\b/)
   expect(answer.levels.map(({ level }) => level)).toContain("18-<24")
   expect(answer.unit).toBe("mm")
+})
+
+test("the table and the sentence call a level by one name, however close its cuts are", () => {
+  const at = (water_temp_c: number) =>
+    overTrips("trip", 6, (i) => ({ fish: 1 + (i % 2), factors: { water_temp_c } }))
+  const ask = { outcome: "landed_rate", by: "water_temp_c", cuts: [12, 12.2] } as const
+  const answer = compared([...at(11), ...at(12.1), ...at(13)], { ...ask, cuts: [...ask.cuts] }, us)
+  const names = answerText(answer, 132, us).match(/\d\d[\d.<-]* °F/g) ?? []
+  expect(new Set(names)).toEqual(new Set(["53.60 °F", "53.60-<53.96 °F", "53.96 °F"]))
+  expect(answer.sentence).toContain("53.60-<53.96 °F")
+})
+
+test("looking through lengths names no unit, as it shows ratios only", () => {
+  const text = lookThroughText(lookedThrough(stints, { outcome: "length_mm" }), 80)
+  expect(text).toMatch(/^Looked through 1 factor for the length of landed fish, as fished\./)
 })

@@ -3,22 +3,11 @@ import { join } from "node:path"
 import { expect, test } from "vitest"
 import { z } from "zod"
 import { AnswerJson } from "../../../shared/answer.ts"
-import { runCommand } from "../../../core/cli/command.ts"
 import { temporaryFolder } from "../store/temporaryLogbook.ts"
+import { run } from "./running.ts"
 
 const data = join(import.meta.dirname, "../../data")
 
-/** Runs a command line as a shell would and gathers what it printed. */
-async function run(...argv: string[]): Promise<{ status: number; out: string; err: string }> {
-  const printed = { out: "", err: "" }
-  const status = await runCommand(argv, {
-    out: (text) => void (printed.out += `${text}\n`),
-    err: (text) => void (printed.err += `${text}\n`),
-    progress: () => undefined,
-    width: 80,
-  })
-  return { status, ...printed }
-}
 const newLogbook = async (): Promise<string> => {
   const file = join(temporaryFolder(), "a.stintbook")
   expect((await run("new", file)).status).toBe(0)

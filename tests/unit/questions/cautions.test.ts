@@ -1,4 +1,5 @@
 import { expect, test } from "vitest"
+import { presets, type ReaderUnits } from "../../../shared/readerUnits.ts"
 import { codesOf, compared } from "./compared.ts"
 import { overTrips, type StintRecord } from "./factsOf.ts"
 
@@ -27,8 +28,8 @@ test("levels on one, on two or three and on fewer than twelve trips are told apa
     ...of("trip", "fly", 1),
   ]
   expect(textOf(stints, "one_trip")).toMatch(/fly/)
-  expect(textOf(stints, "too_few_trips")).toMatch(/spoon \(3\)/)
-  expect(textOf(stints, "few_trips")).toMatch(/cork \(11\)/)
+  expect(textOf(stints, "too_few_trips")).toMatch(/spoon \(3 trips\)/)
+  expect(textOf(stints, "few_trips")).toMatch(/cork \(11 trips\)/)
 })
 
 test("a trip that carries a level is named with what is left without it", () => {
@@ -78,4 +79,43 @@ test("how many pairs were looked at is said from three on", () => {
   expect(
     textOf([...of("t", "jig", 12), ...of("t", "cork", 12), ...of("t", "fly", 12)], "many_levels"),
   ).toMatch(/^3 pairs/)
+})
+
+test("levels and lengths in a caution are in the reader's units", () => {
+  const small = overTrips("small", 5, () => ({
+    strikes: [{ fate: "landed" as const, length_mm: 254 }],
+    factors: { water_temp_c: 20 },
+  }))
+  const great: StintRecord = {
+    trip: "great day",
+    strikes: Array.from({ length: 5 }, () => ({ fate: "landed" as const, length_mm: 762 })),
+    factors: { water_temp_c: 20 },
+  }
+  const ask = { outcome: "length_mm", by: "water_temp_c" } as const
+  const carries = (reader: ReaderUnits) =>
+    compared([...small, great], ask, reader).cautions.find(({ code }) => code === "one_trip_carries")?.text
+  // 10 and 30 inches by definition of the inch, 25.4 mm; five fish each, so 20 on the whole.
+  expect(carries(presets.metric)).toBe(
+    "great day carries 18-<24 °C: without that trip it falls from 508 to 254 mm.",
+  )
+  expect(carries(presets.us)).toBe(
+    "great day carries 64-<75 °F: without that trip it falls from 20.0 to 10.0 in.",
+  )
+})
+
+test("every caution names its levels in the reader's units", () => {
+  const at = (water_temp_c: number, trips: number) =>
+    overTrips(`at ${water_temp_c}`, trips, () => ({ fish: 1, factors: { water_temp_c } }))
+  const stints = [...at(10, 1), ...at(15, 3), ...at(20, 11), ...at(30, 12)]
+  const ask = { outcome: "landed_rate", by: "water_temp_c" } as const
+  const texts = compared(stints, ask, presets.us).cautions.map(({ text }) => text)
+  const all = texts.join(" ")
+  expect(all).not.toContain("°C")
+  for (const said of [
+    "Fished on one trip only: <54 °F.",
+    "Fished on two or three trips only: 54-<64 °F (3 trips).",
+    "Fished on fewer than 12 trips: 64-<75 °F (11 trips).",
+    "(54-<64 °F with <54 °F, 64-<75 °F with <54 °F and 4 more)",
+  ])
+    expect(all).toContain(said)
 })

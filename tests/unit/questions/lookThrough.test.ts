@@ -1,4 +1,5 @@
 import { expect, test } from "vitest"
+import { presets } from "../../../shared/readerUnits.ts"
 import { compared, lookedThrough } from "./compared.ts"
 
 // The hook shank matters; the rest does not. Every trip fishes the same.
@@ -40,4 +41,20 @@ test("a factor's sentence uses its q, not its p", () => {
   const sentences = Object.fromEntries(looked.factors.map(({ factor, sentence }) => [factor, sentence]))
   expect(sentences["hook_shank"]).toMatch(/^Strong\. /)
   expect(sentences["month"]).not.toMatch(/^(Fair|Strong)/)
+})
+
+test("sentences and named pairs are in the reader's units, what was found is not", () => {
+  const atDegrees = (water_temp_c: number, fish: number) =>
+    Array.from({ length: 20 }, (_, i) => ({
+      trip: `${i} at ${water_temp_c}`,
+      fish: fish + (i % 2),
+      factors: { water_temp_c },
+    }))
+  const both = [...atDegrees(10, 0), ...atDegrees(20, 4)]
+  const metric = lookedThrough(both, { outcome: "landed_rate" }).factors[0]
+  const us = lookedThrough(both, { outcome: "landed_rate" }, presets.us).factors[0]
+  expect(metric?.size?.of).toBe("18-<24 °C over <12 °C")
+  expect(us?.size?.of).toBe("64-<75 °F over <54 °F")
+  expect(us?.sentence).toMatch(/^Strong\. Water temperature: 64-<75 °F against <54 °F, 9\.0 times/)
+  expect([us?.p, us?.q, us?.size?.ratio]).toEqual([metric?.p, metric?.q, metric?.size?.ratio])
 })

@@ -1,6 +1,7 @@
 import fc from "fast-check"
 import { expect, test } from "vitest"
 import { scale, verdict, type Verdict } from "../../../core/questions/scale.ts"
+import { presets, type ReaderUnits } from "../../../shared/readerUnits.ts"
 import { compared } from "./compared.ts"
 import { overTrips, type StintRecord } from "./factsOf.ts"
 
@@ -98,6 +99,47 @@ test("conditions are told from one another, with their unit, and are not said to
   expect(sentence).toMatch(
     /^Strong\. Water temperature: 18-<24 °C against <12 °C, 9\.0 times the fish landed per rod-hour/,
   )
+})
+
+test("levels and lengths are said in the reader's units, ratios and verdict alike in all", () => {
+  const at = (water_temp_c: number, length_mm: number) =>
+    overTrips(`at ${water_temp_c}`, 20, (i) => ({
+      strikes: [{ fate: "landed" as const, length_mm: length_mm + 25.4 * (i % 2) }],
+      factors: { water_temp_c },
+    }))
+  const stints = [...at(10, 254), ...at(20, 508)]
+  const ask = { outcome: "length_mm", by: "water_temp_c" } as const
+  // Means of 254 and 279.4 mm, and of 508 and 533.4: 10.5 and 20.5 inches of 25.4 mm, the inch's definition.
+  const said = (reader: ReaderUnits) => compared(stints, ask, reader).sentence
+  expect(said(presets.metric)).toMatch(
+    /^Strong\. Water temperature: 18-<24 °C against <12 °C, 2\.0 times the length of landed fish \(.*18-<24 °C: 521 mm \(\d+ to \d+\); <12 °C: 267 mm/,
+  )
+  expect(said(presets.us)).toMatch(
+    /^Strong\. Water temperature: 64-<75 °F against <54 °F, 2\.0 times the length of landed fish \(.*64-<75 °F: 20\.5 in \(20\.\d to 20\.\d\); <54 °F: 10\.5 in/,
+  )
+  const [metric, us] = [presets.metric, presets.us].map((reader) => compared(stints, ask, reader))
+  expect({ ...us, sentence: "", cautions: [] }).toEqual({ ...metric, sentence: "", cautions: [] })
+})
+
+test("a thin level and the other pairs are said in the reader's units", () => {
+  const at = (water_temp_c: number, trips: number, fish: number) =>
+    overTrips(`at ${water_temp_c}`, trips, (i) => ({ fish: fish + (i % 2), factors: { water_temp_c } }))
+  const thin = compared([...at(10, 2, 1), ...at(20, 20, 1)], byTemperature, presets.us)
+  expect(thin.sentence).toMatch(/^Too few trips to say: 64-<75 °F stands on 20 trips, <54 °F on 2 trips\./)
+  const three = compared([...at(10, 20, 0), ...at(15, 20, 3), ...at(20, 20, 9)], byTemperature, presets.us)
+  expect(three.sentence).toMatch(/Of the other 2 pairs, 2 differ .*: .*64-<75 °F \d/)
+  expect(three.sentence).not.toContain("°C")
+  const none = compared([...at(10, 20, 2), ...at(20, 1, 0)], byTemperature, presets.us)
+  expect(none.sentence).toContain("64-<75 °F had no fish, at most")
+})
+const byTemperature = { outcome: "landed_rate", by: "water_temp_c" } as const
+
+test("counts are said as counts", () => {
+  const on = (rods: number, fish: number) =>
+    overTrips(`${rods} rods`, 20, (i) => ({ fish: fish + (i % 2), factors: { rods } }))
+  const { sentence, levels } = compared([...on(1, 0), ...on(3, 4)], { outcome: "landed_rate", by: "rods" })
+  expect(sentence).toMatch(/^Strong\. Rods: 3 or more against 1, 9\.0 times the fish landed per rod-hour/)
+  expect(levels.map(({ level }) => level)).toEqual(["<2", ">=3"])
 })
 
 test("months go by their names", () => {
