@@ -1,50 +1,39 @@
-// npm start: makes a small logbook from real creel interviews and answers a question with it, so that a newcomer sees
-// the whole path from a table to an honest answer before bringing a table in.
+// npm start: makes the sample logbook and asks it the first questions, so that a newcomer sees the whole path from a day on
+// the water to an honest answer before bringing a record of his own in.
 import { mkdtempSync } from "node:fs"
 import { homedir, tmpdir } from "node:os"
 import { join, relative } from "node:path"
-import { fileURLToPath } from "node:url"
 import { runCommand } from "../core/cli/command.ts"
-import { processTerminal, type Terminal } from "../core/cli/terminal.ts"
-
-const table = fileURLToPath(new URL("../tests/data/kokanee-creel-2014/interviews.csv", import.meta.url))
-const species = {
-  KO: "kokanee",
-  CT: "cutthroat trout",
-  RB: "rainbow trout",
-  BT: "bull trout",
-  LT: "lake trout",
-}
-const map = [
-  "Year+Month+Day=date",
-  "RodHours=rod_hours",
-  "Gear=lure_class",
-  ...Object.entries({ ...species, Other: "other" }).map(([code, name]) => `${code}Catch=landed:${name}`),
-]
+import { processTerminal } from "../core/cli/terminal.ts"
 
 const terminal = processTerminal()
-const quiet: Terminal = { ...terminal, out: () => undefined }
-
 const folder = mkdtempSync(join(tmpdir(), "stintbook-"))
-const file = join(folder, "creel.stintbook")
+const file = join(folder, "sample.stintbook")
 const shown = file.startsWith(homedir()) ? `~/${relative(homedir(), file)}` : file
 
-terminal.out(
-  `Making a small logbook of 123 real interviews with fishing parties at a trout and kokanee lake, 2014:\n${shown}\n`,
-)
-const steps = [
-  () => runCommand(["new", file], quiet),
-  () => runCommand(["import", file, table, ...map.flatMap((one) => ["--map", one])], quiet),
-  () => runCommand(["ask", file, "--outcome", "landed_rate", "--by", "lure_class"], terminal),
-]
-for (const step of steps) {
-  process.exitCode = await step()
-  if (process.exitCode !== 0) process.exit()
+const questions = [
+  ["What draws strikes?", "--outcome", "strike_rate", "--by", "lure_class"],
+  ["What keeps a fish that struck?", "--outcome", "hook_up_share", "--by", "lure_class"],
+  ["When does the tide give fish?", "--outcome", "landed_rate", "--by", "tide_part"],
+] as const
+
+async function run(...command: string[]): Promise<void> {
+  const status = await runCommand(command, terminal)
+  if (status !== 0) process.exit(status)
+}
+
+await run("demo", file)
+for (const [heading, ...ask] of questions) {
+  terminal.out(`\n== ${heading}\n`)
+  await run("ask", file, ...ask)
 }
 terminal.out(`
 What next
-  Ask the same logbook something else:
-    npm run -s stintbook -- ask ${shown} --outcome landed_rate --by month --species kokanee
+  Ask the same logbook something else, or what is really true in it:
+    npm run -s stintbook -- ask ${shown} --outcome strike_rate --by light
+    npm run -s stintbook -- demo other.stintbook --seed 11 --truth truth.json
+  See what water and sky do at a place and time:
+    npm run -s stintbook -- conditions --lat 31.39 --lon -81.288 --at 2026-05-15T10:10:00Z
   Start your own, and see what a table of yours would make before anything is stored:
     npm run -s stintbook -- new my.stintbook
     npm run -s stintbook -- import my.stintbook my-trips.csv --dry-run

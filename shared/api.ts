@@ -1,7 +1,10 @@
 import { z } from "zod"
 import { Answer, LookThrough } from "./answer.ts"
 import { ImportDone, ImportPlanReport, ImportSettings, PastImport, TakenBack } from "./imports.ts"
-import { Ask } from "./questions.ts"
+import { OwnStation, Spot, SpotChange, SpotListed, StationSeen, StationSource } from "./places.ts"
+import { AskInUnits } from "./questions.ts"
+import { LogbookSettings, SettingsChange } from "./settings.ts"
+import { Caution, SkyAsk, SkyTold } from "./sky.ts"
 
 /** What a handler may do besides answering. */
 export type CallContext = {
@@ -17,12 +20,19 @@ const nothing = z.object({})
 const LogbookInfo = z.object({
   file: z.string(),
   read_only: z.boolean(),
+  /** Whether it is the made-up sample. */
+  sample: z.boolean(),
   trips: z.int(),
   stops: z.int(),
   stints: z.int(),
   strikes: z.int(),
+  /** Stints whose tide, light and moon are still being worked out. */
+  conditions_behind: z.int(),
   batches: z.array(PastImport),
 })
+
+/** An act of the user's by its id in the history, with which it can be undone. */
+const act = z.string().min(1)
 
 /** What a look through the file found: an empty list is a sound file. */
 const LogbookCheck = z.object({ ok: z.boolean(), findings: z.array(z.string()) })
@@ -47,7 +57,36 @@ const declared = {
     input: z.object({ coordinates: z.boolean().default(false) }),
     output: z.object({ files: z.array(NamedBytes) }),
   },
-  "questions.ask": { input: Ask, output: z.union([Answer, LookThrough]) },
+  "spots.list": { input: nothing, output: z.array(SpotListed) },
+  "spots.save": {
+    input: SpotChange,
+    /** `stints`: how many have this spot, and so get their conditions worked out again where place or station moved. */
+    output: z.object({ spot: Spot, act, stints: z.int() }),
+  },
+  "stations.near": {
+    input: z.object({
+      lat: z.number().min(-90).max(90),
+      lon: z.number().min(-180).max(180),
+      count: z.int().min(1).max(50).default(5),
+    }),
+    output: z.object({ tide: z.array(StationSeen), current: z.array(StationSeen) }),
+  },
+  "stations.save": {
+    input: OwnStation,
+    output: z.object({ id: z.string(), act, cautions: z.array(Caution) }),
+  },
+  "stations.source": { input: nothing, output: StationSource },
+  "conditions.at": { input: SkyAsk, output: SkyTold },
+  /** Waits until all conditions are worked out. They are anyway, in the background, after every change. */
+  "conditions.settled": { input: nothing, output: z.object({ conditions_behind: z.int() }) },
+  "settings.read": { input: nothing, output: LogbookSettings },
+  "settings.save": {
+    input: SettingsChange,
+    /** `act` is null where all stood so already. */
+    output: LogbookSettings.extend({ act: act.nullable() }),
+  },
+  "history.undo": { input: z.object({ act }), output: z.object({ act, rows: z.int() }) },
+  "questions.ask": { input: AskInUnits, output: z.union([Answer, LookThrough]) },
 } as const
 
 export type MethodName = keyof typeof declared

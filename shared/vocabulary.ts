@@ -39,6 +39,7 @@ export const changeReasons = ["planned", "slow", "lost or fouled", "moved", "saw
 export const fates = ["missed", "lost", "bitten off", "landed", "struck", "hooked", "not landed"] as const
 export const tookOn = ["fall", "pause", "move"] as const
 export const lengthTypes = ["total", "fork"] as const
+export const stationKinds = ["tide", "current"] as const
 export const observationSources = ["seen", "instrument", "imported"] as const
 
 export type Fate = (typeof fates)[number]

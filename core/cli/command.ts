@@ -1,7 +1,11 @@
+import type { CallContext } from "../../shared/api.ts"
 import { problemOf } from "../../shared/rpc.ts"
 import { commands } from "./commands.ts"
 import type { Terminal } from "./terminal.ts"
 import { usage, UsageError } from "./usage.ts"
+
+/** One command: its arguments in, its result out. Throws a UsageError or a ProblemError. */
+export type Command = (args: readonly string[], context: CallContext) => Promise<Result>
 
 /** A command's result: for programs as JSON, for people as text made to a width. */
 export type Result = { readonly json: unknown; text(width: number): string }

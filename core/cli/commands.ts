@@ -1,23 +1,27 @@
 import { mkdirSync, writeFileSync } from "node:fs"
 import { join } from "node:path"
-import { parseArgs, type ParseArgsConfig } from "node:util"
 import { AnswerJson, type Answer, type LookThrough } from "../../shared/answer.ts"
-import { api, type CallContext, type Handlers } from "../../shared/api.ts"
+import { api } from "../../shared/api.ts"
 import { isFactorId } from "../../shared/factors.ts"
 import { ImportSettings } from "../../shared/imports.ts"
 import { ProblemError } from "../../shared/problems.ts"
-import { answerAsk, isLookThrough } from "../questions/ask.ts"
+import type { ReaderUnits } from "../../shared/readerUnits.ts"
+import { isLookThrough } from "../questions/ask.ts"
 import { previewImport, runImport } from "../service/imports.ts"
-import { newBook, openBook } from "../service/open.ts"
-import { makeService } from "../service/service.ts"
-import type { Logbook } from "../store/logbook.ts"
+import { newBook } from "../service/open.ts"
 import { answerText, lookThroughText } from "./answerText.ts"
-import type { Result } from "./command.ts"
+import { parse, sentences, texts } from "./arguments.ts"
+import type { Command, Result } from "./command.ts"
 import { tableFile } from "./files.ts"
 import { importText, takenBackText } from "./importText.ts"
+import { demoCommand } from "./demoCommand.ts"
+import { placeCommands } from "./placeCommands.ts"
+import { readUnits } from "./readUnits.ts"
+import { settingsCommand } from "./settingsCommand.ts"
+import { skyCommand } from "./skyCommand.ts"
+import { stationCommands } from "./stationCommands.ts"
 import { UsageError } from "./usage.ts"
-
-type Command = (args: readonly string[], context: CallContext) => Promise<Result>
+import { withBook } from "./withBook.ts"
 
 /** Every command by its name. */
 export const commands: Readonly<Record<string, Command>> = {
@@ -30,7 +34,7 @@ export const commands: Readonly<Record<string, Command>> = {
 
   check: async (args, context) => {
     const { file } = parse(args, ["FILE"], {})
-    return withBook(file, async (_, service) => {
+    return withBook(file, context, async (_, service) => {
       const { ok, findings } = await service["logbook.check"]({}, context)
       const info = await service["logbook.info"]({}, context)
       if (!ok)
@@ -38,8 +42,8 @@ export const commands: Readonly<Record<string, Command>> = {
           findings,
         })
       const batches = info.batches.map(
-        ({ id, files, stints_added, taken_back_at }) =>
-          `  ${id}  ${files}: ${stints_added} stints${taken_back_at === null ? "" : ", taken back"}`,
+        ({ id, files, stints_added, readings_added, taken_back_at }) =>
+          `  ${id}  ${files}: ${stints_added} stints, ${readings_added} station readings${taken_back_at === null ? "" : ", taken back"}`,
       )
       return {
         json: { ok, findings, ...info },
@@ -55,7 +59,7 @@ export const commands: Readonly<Record<string, Command>> = {
 
   backup: async (args, context) => {
     const { file } = parse(args, ["FILE"], {})
-    return withBook(file, async (_, service) => {
+    return withBook(file, context, async (_, service) => {
       const copy = await service["logbook.back_up"]({}, context)
       return { json: copy, text: () => `Copied to ${copy.file}.` }
     })
@@ -69,6 +73,7 @@ export const commands: Readonly<Record<string, Command>> = {
       "trip-is": { type: "string" },
       repeats: { type: "string" },
       "all-or-nothing": { type: "boolean" },
+      "station-units": { type: "string" },
     })
     const settings = ImportSettings.safeParse({
       map: values["map"],
@@ -76,10 +81,11 @@ export const commands: Readonly<Record<string, Command>> = {
       trip_is: values["trip-is"],
       repeats: values["repeats"],
       all_or_nothing: values["all-or-nothing"],
+      station_units: values["station-units"],
     })
     if (!settings.success) throw new UsageError(sentences(settings.error.issues))
     const sources = rest.map(tableFile)
-    return withBook(file, async (book) => {
+    return withBook(file, context, async (book) => {
       if (values["dry-run"] === true) {
         const report = await previewImport(book, sources, settings.data, context)
         return { json: { dry_run: true, ...report }, text: (width) => importText(report, "preview", width) }
@@ -91,7 +97,7 @@ export const commands: Readonly<Record<string, Command>> = {
 
   "take-back": async (args, context) => {
     const { file, rest, values } = parse(args, ["FILE", "BATCH"], { "edited-too": { type: "boolean" } })
-    return withBook(file, async (_, service) => {
+    return withBook(file, context, async (_, service) => {
       const [batch = ""] = rest
       const result = await service["import.take_back"](
         { batch, edited_too: values["edited-too"] === true },
@@ -103,7 +109,7 @@ export const commands: Readonly<Record<string, Command>> = {
 
   export: async (args, context) => {
     const { file, rest, values } = parse(args, ["FILE", "DIR"], { coordinates: { type: "boolean" } })
-    return withBook(file, async (_, service) => {
+    return withBook(file, context, async (_, service) => {
       const [folder = ""] = rest
       const { files } = await service["export.tables"](
         { coordinates: values["coordinates"] === true },
@@ -129,6 +135,7 @@ export const commands: Readonly<Record<string, Command>> = {
       given: { type: "string" },
       "depends-on": { type: "string" },
       basis: { type: "string" },
+      units: { type: "string" },
     })
     const ask = api["questions.ask"].input.safeParse({
       outcome: values["outcome"],
@@ -142,74 +149,25 @@ export const commands: Readonly<Record<string, Command>> = {
       basis: values["basis"],
     })
     if (!ask.success) throw new UsageError(sentences(ask.error.issues))
-    return withBook(file, async (_, service) =>
-      answerResult(await service["questions.ask"](ask.data, context)),
-    )
+    const named = readUnits(values["units"])
+    return withBook(file, context, async (_, service) => {
+      const units = named ?? (await service["settings.read"]({}, context)).units
+      return answerResult(await service["questions.ask"]({ ...ask.data, units }, context), units)
+    })
   },
+
+  ...placeCommands,
+  ...stationCommands,
+  demo: demoCommand,
+  conditions: skyCommand,
+  settings: settingsCommand,
 }
 
 /** An answer for the terminal, and as exactly the JSON of the contract. */
-function answerResult(answer: Answer | LookThrough): Result {
+function answerResult(answer: Answer | LookThrough, reader: ReaderUnits): Result {
   if (isLookThrough(answer)) return { json: answer, text: (width) => lookThroughText(answer, width) }
-  return { json: AnswerJson.parse(answer), text: (width) => answerText(answer, width) }
+  return { json: AnswerJson.parse(answer), text: (width) => answerText(answer, width, reader) }
 }
-
-async function withBook(
-  file: string,
-  act: (book: Logbook, service: Handlers) => Promise<Result>,
-): Promise<Result> {
-  const book = await openBook(file)
-  try {
-    return await act(
-      book,
-      makeService(
-        book,
-        async (facts, ask) => answerAsk(facts, ask),
-        () => undefined,
-      ),
-    )
-  } finally {
-    book.close()
-  }
-}
-
-type Options = NonNullable<ParseArgsConfig["options"]>
-type Values = Record<string, string | boolean | (string | boolean)[] | undefined>
-
-/** Splits a command's arguments into its logbook file, what follows it, and its options. */
-function parse(
-  args: readonly string[],
-  wanted: readonly string[],
-  options: Options,
-): { file: string; rest: string[]; values: Values } {
-  const { values, positionals } = attempt(() =>
-    parseArgs({
-      args: [...args],
-      options: { ...options, json: { type: "boolean" } },
-      allowPositionals: true,
-    }),
-  )
-  const several = wanted.at(-1)?.endsWith("...") === true
-  const [file, ...rest] = positionals
-  const enough = several ? positionals.length >= wanted.length : positionals.length === wanted.length
-  if (file === undefined || !enough)
-    throw new UsageError(`This command wants ${wanted.join(" ")}; "help" shows how.`)
-  return { file, rest, values }
-}
-
-function attempt<T>(act: () => T): T {
-  try {
-    return act()
-  } catch (error) {
-    throw new UsageError(error instanceof Error ? error.message : String(error))
-  }
-}
-
-const texts = (value: Values[string]): string[] =>
-  Array.isArray(value) ? value.filter((one) => typeof one === "string") : []
-
-const sentences = (issues: readonly { path: PropertyKey[]; message: string }[]): string =>
-  issues.map(({ path, message }) => (path.length > 0 ? `--${path.join(".")}: ${message}` : message)).join(" ")
 
 function readWhere(text: string): { factor: string; level: string } {
   const at = text.indexOf("=")

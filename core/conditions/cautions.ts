@@ -34,34 +34,23 @@ export function watersCautions({ tide, current, interpolated }: Predicted): Caut
   ]
 }
 
-/** Water temperatures (degrees Celsius) from which down cold water is warned of, and strongly. Sources: coldWaterCaution. */
-const cold_c = 21
-const veryCold_c = 15
-
 /**
- * Where a plan is read: lightning, forecast and cold water. Sources: US National Weather Service, lightning safety ("When
- * thunder roars, go indoors"; wait 30 minutes after the last thunder); the 1-10-1 rule of cold water (Giesbrecht); the
- * limits of 15 and 21 degrees Celsius as cold-water safety pages of US agencies give them. That an open boat is no shelter,
- * and the float plan: common practice, no source. `water_c` null where the temperature is unknown.
+ * Where a coming day is read: forecast, lightning, cold water. Sources: US National Weather Service, lightning safety ("When
+ * thunder roars, go indoors"; wait 30 minutes after the last thunder); the 1-10-1 rule of cold water (Giesbrecht); 15 and 21
+ * degrees Celsius as cold-water safety pages of US agencies give them. That an open boat is no shelter, and the float plan:
+ * common practice, no source.
  */
-export function planCautions(water_c: number | null): Caution[] {
-  return [
-    {
-      code: "lightning",
-      text: "Look at the marine forecast and radar before you go and while you are out; this program has no network. Thunder heard is near enough to strike: go in at once and stay in until 30 minutes after the last. An open boat is no shelter.",
-    },
-    ...(water_c === null || water_c > cold_c ? [] : [coldWater(water_c)]),
-    {
-      code: "float_plan",
-      text: "Tell someone where you go and when you will be back. The local agency's current rules govern; guiding follows licensed practice.",
-    },
-  ]
-}
-
-function coldWater(water_c: number): Caution {
-  const much = water_c < veryCold_c ? "This water is very cold" : "This water is cold"
-  return {
+export const planCautions: readonly Caution[] = [
+  {
+    code: "forecast",
+    text: "This program has no network: look at the marine forecast and radar before you go and while you are out, and tell someone where you go and when you will be back.",
+  },
+  {
+    code: "lightning",
+    text: "Thunder heard is near enough to strike: go in at once and stay in until 30 minutes after the last. An open boat is no shelter.",
+  },
+  {
     code: "cold_water",
-    text: `${much}. Who falls in has about 1 minute to get the breath under control, 10 minutes of useful movement and 1 hour before passing out from cold; without a life jacket people drown earlier. Wear it.`,
-  }
-}
+    text: "Water below 21 °C (70 °F) is cold, below 15 °C (59 °F) very cold. Who falls in has about 1 minute to get the breath under control, 10 minutes of useful movement and 1 hour before passing out; without a life jacket people drown earlier. Wear it.",
+  },
+]

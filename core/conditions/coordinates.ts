@@ -1,5 +1,5 @@
 import { ProblemError } from "../../shared/problems.ts"
-import type { Place } from "./sun.ts"
+import type { Place } from "./place.ts"
 
 /** How coordinates are printed: decimal degrees, degrees and minutes, or degrees, minutes and seconds. */
 export type CoordinateNotation = "decimal" | "minutes" | "seconds"

@@ -7,8 +7,39 @@ import { ProblemError } from "../../shared/problems.ts"
  * zone.
  */
 export function localHour(at: number, zone: string): number {
+  const sinceMidnight = (at + aheadOfUtc(at, zone)) % dayMs
+  return (sinceMidnight < 0 ? sinceMidnight + dayMs : sinceMidnight) / hourMs
+}
+
+const hourMs = 3_600_000
+const dayMs = 24 * hourMs
+
+/** A stretch of time between two clock changes of a zone, and how far its clocks are then ahead of UTC, ms. */
+type Setting = Span & { readonly ahead: number }
+
+/** Settings found so far, by zone. */
+const settings = new Map<string, Setting[]>()
+
+/** How far a zone's clocks are ahead of UTC at an instant, ms. Asking the zone itself takes longer than a tide. */
+function aheadOfUtc(at: number, zone: string): number {
+  const known = settings.get(zone) ?? []
+  const found = known.find(({ start, end }) => start <= at && at < end)
+  if (found !== undefined) return found.ahead
+  const asked = settingAt(at, zone)
+  settings.set(zone, [...known, asked])
+  return asked.ahead
+}
+
+function settingAt(at: number, zone: string): Setting {
   const time = Temporal.Instant.fromEpochMilliseconds(at).toZonedDateTimeISO(zone)
-  return time.hour + time.minute / 60 + time.second / 3600
+  // A change counts as previous where it is earlier, so it is asked for from a moment later: it may be at this very instant.
+  const last = time.add({ nanoseconds: 1 }).getTimeZoneTransition("previous")
+  const next = time.getTimeZoneTransition("next")
+  return {
+    start: last?.epochMilliseconds ?? -Infinity,
+    end: next?.epochMilliseconds ?? Infinity,
+    ahead: time.offsetNanoseconds / 1e6,
+  }
 }
 
 /** The local date (YYYY-MM-DD) at an instant in UTC ms. Throws RangeError for an unknown zone. */

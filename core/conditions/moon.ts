@@ -1,4 +1,5 @@
 import { getMoonIllumination, getMoonPosition, getPosition } from "suncalc"
+import { tabulated } from "./tabulated.ts"
 
 /**
  * How much of the moon's disc is lit, 0 to 1, and how far round it is: 0 at new moon, pi/2 at first quarter, pi at full,
@@ -8,13 +9,28 @@ export type Moon = { readonly moon_illum: number; readonly moon_phase_rad: numbe
 
 /** The moon at an instant in UTC ms; the same from everywhere on earth. Source: suncalc 2, and `elongation`. */
 export function moonAt(at: number): Moon {
-  return { moon_illum: getMoonIllumination(new Date(at)).fraction, moon_phase_rad: elongation(at) }
+  return {
+    moon_illum: Math.min(1, Math.max(0, illumination(at))),
+    moon_phase_rad: round(meanElongation(at) + inequality(at)),
+  }
 }
 
 const dayMs = 86_400_000
 /** Mean days from new moon to new moon. Source: Meeus (1998) Astronomical Algorithms, chapter 49 (from memory). */
 const synodicDays = 29.530588861
 const turn = 2 * Math.PI
+
+const illumination = tabulated((at) => getMoonIllumination(new Date(at)).fraction)
+
+/** The elongation of a moon that goes evenly, radians, growing; the first new moon of 2000 as in Meeus, chapter 49. */
+const meanElongation = (at: number): number =>
+  ((at - Date.UTC(2000, 0, 6, 14, 20)) / dayMs / synodicDays) * turn
+
+/** How far the moon is ahead of that even one, radians; it stays within 0.2. */
+const inequality = tabulated((at) => {
+  const ahead = round(elongation(at) - meanElongation(at))
+  return ahead > Math.PI ? ahead - turn : ahead
+})
 
 /**
  * Days since the last new moon, 0 to below 29.9. A month of phases is up to 7 hours longer or shorter than the mean and

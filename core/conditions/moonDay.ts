@@ -1,6 +1,6 @@
 import { getMoonPosition } from "suncalc"
 import { localDay } from "./localClock.ts"
-import type { Place } from "./sun.ts"
+import type { Place } from "./place.ts"
 import { firstTurns } from "./turns.ts"
 
 /** The moon's day at a place, instants in UTC ms, null where the local civil day has no such instant. */

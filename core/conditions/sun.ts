@@ -1,7 +1,5 @@
 import { getPosition } from "suncalc"
-
-/** A place on earth, degrees north and east. */
-export type Place = { readonly lat: number; readonly lon: number }
+import type { Place } from "./place.ts"
 
 /**
  * The sun as seen from a place: altitude of its centre above the horizon without refraction, azimuth clockwise from

@@ -1,6 +1,7 @@
 import { lightUnder } from "./light.ts"
 import { localDay } from "./localClock.ts"
-import { sunPosition, type Place } from "./sun.ts"
+import type { Place } from "./place.ts"
+import { sunPosition } from "./sun.ts"
 import { firstTurns } from "./turns.ts"
 
 /**

@@ -1,5 +1,5 @@
 import lookup from "@photostructure/tz-lookup"
-import type { Place } from "./sun.ts"
+import type { Place } from "./place.ts"
 
 /**
  * The IANA time zone in force at a place, offline; at sea the nautical zone in whole hours, such as Etc/GMT+2 (two hours

@@ -4,14 +4,16 @@ import { factsTable, stintsTable, strikesTable } from "../exchange/write/tables.
 import { toWorkbook } from "../exchange/write/workbook.ts"
 import type { Logbook } from "../store/logbook.ts"
 import { exportStints, exportStrikes } from "../store/read/exportRows.ts"
+import type { ConditionsKeeper } from "./conditions.ts"
 import type { Queue } from "./queue.ts"
 
 type Area = Pick<Handlers, "export.tables">
 
 /** The record as plain tables: stints and strikes for another logbook, facts for a statistics program. */
-export const exportHandlers = (book: Logbook, queue: Queue): Area => ({
-  "export.tables": ({ coordinates }) =>
-    queue(async () => {
+export const exportHandlers = (book: Logbook, queue: Queue, keeper: ConditionsKeeper): Area => ({
+  "export.tables": async ({ coordinates }, watch) => {
+    await keeper.settled(watch)
+    return queue(async () => {
       const stints = book.read(exportStints)
       const plain = [stintsTable(stints, coordinates), strikesTable(stints, book.read(exportStrikes))]
       const csv = [...plain, factsTable(stints)].map((table) => ({
@@ -19,5 +21,6 @@ export const exportHandlers = (book: Logbook, queue: Queue): Area => ({
         bytes: toCsv(table),
       }))
       return { files: [...csv, { name: "logbook.xlsx", bytes: await toWorkbook(plain) }] }
-    }),
+    })
+  },
 })

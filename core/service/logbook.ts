@@ -1,9 +1,13 @@
 import type { Handlers } from "../../shared/api.ts"
+import { conditionsMethod } from "../conditions/compute.ts"
 import { backUpFile } from "../store/backup.ts"
 import { checkFile } from "../store/check.ts"
+import { countStale } from "../store/computed.ts"
 import type { Logbook } from "../store/logbook.ts"
 import { countRows, importBatches } from "../store/read/info.ts"
+import { settingOf } from "../store/read/names.ts"
 import type { Queue } from "./queue.ts"
+import { sampleKey } from "./sample.ts"
 
 type Area = Pick<Handlers, "logbook.info" | "logbook.check" | "logbook.back_up">
 
@@ -14,7 +18,9 @@ export const logbookHandlers = (book: Logbook, queue: Queue): Area => ({
       book.read((db) => ({
         file: book.file,
         read_only: book.readOnly,
+        sample: settingOf(db, sampleKey) !== null,
         ...countRows(db),
+        conditions_behind: countStale(db, conditionsMethod),
         batches: importBatches(db),
       })),
     ),

@@ -117,7 +117,7 @@ test.each(harmonic)("speeds and events from constants: $id", ({ inputs, expected
     const within = kind.startsWith("slack") ? tolerance.slack_time_min : tolerance.strength_time_min
     expect(minutesApart(own.at, utc)).toBeLessThan(within)
     expect(Math.abs(knots(own.speed_ms) - speed_kn)).toBeLessThan(tolerance.strength_speed_kn)
-    if (kind.startsWith("slack")) expect(currentAt(curve, utc)?.stage).toBe(kind)
+    expect(currentAt(curve, utc)?.stage).toBe(kind)
   }
 })
 

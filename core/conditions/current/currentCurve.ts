@@ -12,9 +12,9 @@ export type CurrentEvent = { readonly kind: CurrentEventKind; readonly at: numbe
 /** The predicted tidal current of a place over time, along its flood and ebb directions (degrees true, towards). */
 export type CurrentCurve = {
   /** Speed along the axis at an instant in UTC ms, m/s, flood positive; null where it cannot be told that day. */
-  speedAt(at: number): number | null
+  readonly speedAt: (at: number) => number | null
   /** Events of the calendar year (UTC) that holds `at`, with some days before and after it, in time. */
-  eventsAround(at: number): readonly CurrentEvent[]
+  readonly eventsAround: (at: number) => readonly CurrentEvent[]
   readonly flood_direction_deg: number | null
   readonly ebb_direction_deg: number | null
   /** Whether speeds between slacks and strengths are interpolated rather than predicted. */

@@ -1,8 +1,8 @@
 import { stationFits, type StationSeen } from "../../../shared/places.ts"
 import { kilometresBetween, type Place } from "../place.ts"
 import { reach_km } from "../spotWater.ts"
-import type { Stations } from "./stations.ts"
-import type { ListedStation } from "./stationFile.ts"
+import type { StationKind, Stations } from "./stations.ts"
+import { stationFile, type ListedStation } from "./stationFile.ts"
 
 export type StationFit = (typeof stationFits)[number]
 
@@ -10,7 +10,7 @@ export type StationFit = (typeof stationFits)[number]
 const limits_km = { tide: [2, 10], current: [0.5, 1] } as const
 
 /** How well a station stands for a place as far as distance tells, which cannot see marsh and islands between. */
-export function stationFit(kind: ListedStation["kind"], distance_km: number): StationFit {
+function stationFit(kind: StationKind, distance_km: number): StationFit {
   const [at, near] = limits_km[kind]
   if (distance_km <= at) return "at the place"
   if (distance_km <= near) return "near"
@@ -30,15 +30,10 @@ const words = {
     far: "It is far for a current: other channels turn at other times.",
     "too far": "It is too far to stand for this water.",
   },
-} as const satisfies Record<ListedStation["kind"], Record<StationFit, string>>
+} as const satisfies Record<StationKind, Record<StationFit, string>>
 
 /** A station as seen from a place (null where that is unknown), with its distance and a word on how well it fits. */
-export function stationSeen(
-  station: ListedStation,
-  place: Place | null,
-  own: boolean,
-  stations: Stations,
-): StationSeen {
+export function stationSeen(station: ListedStation, place: Place | null, stations: Stations): StationSeen {
   const distance_km = place === null ? null : kilometresBetween(place, station)
   const fit = distance_km === null ? null : stationFit(station.kind, distance_km)
   const reference = station.reference === undefined ? null : stations.find(station.reference)
@@ -50,10 +45,21 @@ export function stationSeen(
     kind: station.kind,
     lat: station.lat,
     lon: station.lon,
-    own,
+    own: !stationFile().has(station.id),
     distance_km,
     reference: reference === null ? null : { id: reference.id, name: reference.name },
     fit,
     word: `${away}${fit === null ? "The spot has no coordinates to measure from." : words[station.kind][fit]}${follows}`,
   }
+}
+
+/** The nearest stations of each kind to a place, nearest first, each with a word on how well it fits. */
+export function stationsNear(
+  place: Place,
+  count: number,
+  stations: Stations,
+): Record<StationKind, StationSeen[]> {
+  const near = (kind: StationKind) =>
+    stations.nearest(kind, place, count).map(({ station }) => stationSeen(station, place, stations))
+  return { tide: near("tide"), current: near("current") }
 }

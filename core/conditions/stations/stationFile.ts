@@ -67,7 +67,8 @@ const Listed = z.object({ ...place, kind: z.enum(["tide", "current"]), reference
 export type StationFile = {
   readonly header: StationFileHeader
   readonly list: readonly ListedStation[]
-  read(id: string): StationLine | null
+  readonly has: (id: string) => boolean
+  readonly read: (id: string) => StationLine | null
 }
 
 let known: StationFile | null = null
@@ -86,6 +87,7 @@ function load(): StationFile {
   return {
     header: StationFileHeader.parse(JSON.parse(first)),
     list,
+    has: (id) => lineOf.has(id),
     read: (id) => {
       const line = lineOf.get(id)
       return line === undefined ? null : StationLine.parse(JSON.parse(line))

@@ -12,11 +12,11 @@ import {
 /** A predicted curve of a place over time: a mean and a sum of cosines, whose node factors change at each New Year. */
 export type HarmonicSignal = {
   /** The value at an instant in UTC ms, in the constants' unit. */
-  valueAt(at: number): number
+  readonly valueAt: (at: number) => number
   /** Its change in units an hour. */
-  rateAt(at: number): number
+  readonly rateAt: (at: number) => number
   /** Every instant from `from` to before `to` at which the value, or the rate, passes zero. */
-  crossings(what: "value" | "rate", from: number, to: number): Crossing[]
+  readonly crossings: (what: "value" | "rate", from: number, to: number) => Crossing[]
 }
 
 /** Where a curve passes zero: upwards, or downwards. Exact to a millisecond. */
@@ -73,31 +73,43 @@ type Part = {
 function crossingsOf(year: YearOfCosines, mean: number | null, from: number, to: number): Part {
   const of = mean === null ? (at: number) => slopeAt(year, at) : (at: number) => mean + sumAt(year, at)
   const count = Math.max(1, Math.ceil((to - from) / step))
-  const { value, slope } = sampled(year, from, step, count)
-  const sample = (k: number): number =>
-    k === count ? of(to) : mean === null ? (slope[k] ?? 0) : mean + (value[k] ?? 0)
+  const samples = sampled(year, mean === null ? "slope" : "sum", from, step, count)
   const found: Crossing[] = []
-  const startsAbove = sample(0) >= 0
-  let above = startsAbove
+  let last: Sample = { at: from, value: (samples[0] ?? 0) + (mean ?? 0) }
+  const startsAbove = last.value >= 0
   for (let k = 1; k <= count; k++) {
-    const now = sample(k) >= 0
-    if (now === above) continue
-    found.push({ at: root(of, from + (k - 1) * step, k === count ? to : from + k * step, now), upwards: now })
-    above = now
+    const now: Sample =
+      k === count
+        ? { at: to, value: of(to) }
+        : { at: from + k * step, value: (samples[k] ?? 0) + (mean ?? 0) }
+    const upwards = now.value >= 0
+    if (upwards !== last.value >= 0) found.push({ at: root(of, last, now), upwards })
+    last = now
   }
-  return { startsAbove, endsAbove: above, found }
+  return { startsAbove, endsAbove: last.value >= 0, found }
 }
 
-/** The root of a function between two instants where it changes sign, to a millisecond. Bisection after regula falsi. */
-function root(of: (at: number) => number, from: number, to: number, upwards: boolean): number {
+type Sample = { readonly at: number; readonly value: number }
+
+/**
+ * The root of a function between two instants where it changes sign, to a millisecond. Source: regula falsi in the variant of
+ * Illinois, Dowell & Jarratt (1971) BIT 11:168-174 (from memory): the value of an end that stays is halved, so that both close in.
+ */
+function root(of: (at: number) => number, from: Sample, to: Sample): number {
+  const upwards = to.value >= 0
   let [low, high] = [from, to]
-  let [below, above] = [of(low), of(high)]
-  for (let i = 0; i < 60 && high - low > 1; i++) {
-    const guess = low - (below * (high - low)) / (above - below)
-    const at = i % 3 === 2 || !(guess > low && guess < high) ? (low + high) / 2 : guess
-    const value = of(at)
-    if (value >= 0 === upwards) [high, above] = [at, value]
-    else [low, below] = [at, value]
+  let stayed: "low" | "high" | null = null
+  while (high.at - low.at > 1) {
+    const guess = low.at - (low.value * (high.at - low.at)) / (high.value - low.value)
+    const at = Math.min(Math.max(guess, low.at + 0.5), high.at - 0.5)
+    const now = { at, value: of(at) }
+    if (now.value >= 0 === upwards) {
+      if (stayed === "low") low = { at: low.at, value: low.value / 2 }
+      ;[high, stayed] = [now, "low"]
+    } else {
+      if (stayed === "high") high = { at: high.at, value: high.value / 2 }
+      ;[low, stayed] = [now, "high"]
+    }
   }
-  return Math.round(Math.abs(below) < Math.abs(above) ? low : high)
+  return Math.round((low.at + high.at) / 2)
 }

@@ -4,11 +4,11 @@ import { withoutMinor, type Water } from "./waters.ts"
 
 /** The predicted tide of a place over time. Instants in UTC ms, heights in metres above the place's datum. */
 export type TideCurve = {
-  heightAt(at: number): number
+  readonly heightAt: (at: number) => number
   /** Metres an hour. */
-  rateAt(at: number): number
+  readonly rateAt: (at: number) => number
   /** High and low waters of the calendar year (UTC) that holds `at`, with some days before and after it. */
-  watersAround(at: number): Waters
+  readonly watersAround: (at: number) => Waters
   /** Great diurnal range: mean higher high water above mean lower low water, metres; null where unknown. */
   readonly great_diurnal_range_m: number | null
   /** Whether heights between high and low waters are interpolated rather than predicted. */

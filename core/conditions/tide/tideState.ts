@@ -72,8 +72,9 @@ export function tideAt(curve: TideCurve, at: number): TideState {
 function lunarDayRange(curve: TideCurve, all: readonly Water[], at: number): number {
   const from = at - lunarDayMs / 2
   const to = at + lunarDayMs / 2
-  let low = Math.min(curve.heightAt(from), curve.heightAt(to))
-  let high = Math.max(curve.heightAt(from), curve.heightAt(to))
+  const ends = [curve.heightAt(from), curve.heightAt(to)]
+  let low = Math.min(...ends)
+  let high = Math.max(...ends)
   for (let i = lastBefore(all, from) + 1; i < all.length; i++) {
     const water = all[i]
     if (water === undefined || water.at > to) break

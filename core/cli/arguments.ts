@@ -1,0 +1,60 @@
+import { parseArgs, type ParseArgsConfig } from "node:util"
+import { UsageError } from "./usage.ts"
+
+type Options = NonNullable<ParseArgsConfig["options"]>
+export type Values = Record<string, string | boolean | (string | boolean)[] | undefined>
+
+/** `--lon -81.3` as `--lon=-81.3`: a number may be negative, and no option starts with a digit. */
+const withNegatives = (args: readonly string[]): string[] =>
+  args.flatMap((arg, i) => {
+    const next = args[i + 1]
+    if (/^--\w[\w-]*$/.test(arg) && next !== undefined && /^-[\d.]/.test(next)) return [`${arg}=${next}`]
+    return /^-[\d.]/.test(arg) && /^--\w[\w-]*$/.test(args[i - 1] ?? "") ? [] : [arg]
+  })
+
+/** The options of a command that has no other arguments. */
+export function parseOptions(args: readonly string[], options: Options): Values {
+  return attempt(
+    () =>
+      parseArgs({
+        args: withNegatives(args),
+        options: { ...options, json: { type: "boolean" } },
+        allowPositionals: false,
+      }).values,
+  )
+}
+
+/** Splits a command's arguments into its logbook file, what follows it, and its options. */
+export function parse(
+  args: readonly string[],
+  wanted: readonly string[],
+  options: Options,
+): { file: string; rest: string[]; values: Values } {
+  const { values, positionals } = attempt(() =>
+    parseArgs({
+      args: withNegatives(args),
+      options: { ...options, json: { type: "boolean" } },
+      allowPositionals: true,
+    }),
+  )
+  const several = wanted.at(-1)?.endsWith("...") === true
+  const [file, ...rest] = positionals
+  const enough = several ? positionals.length >= wanted.length : positionals.length === wanted.length
+  if (file === undefined || !enough)
+    throw new UsageError(`This command wants ${wanted.join(" ")}; "help" shows how.`)
+  return { file, rest, values }
+}
+
+function attempt<T>(act: () => T): T {
+  try {
+    return act()
+  } catch (error) {
+    throw new UsageError(error instanceof Error ? error.message : String(error))
+  }
+}
+
+export const texts = (value: Values[string]): string[] =>
+  Array.isArray(value) ? value.filter((one) => typeof one === "string") : []
+
+export const sentences = (issues: readonly { path: PropertyKey[]; message: string }[]): string =>
+  issues.map(({ path, message }) => (path.length > 0 ? `--${path.join(".")}: ${message}` : message)).join(" ")

@@ -1,0 +1,91 @@
+import { Temporal } from "temporal-polyfill"
+import { quantityText, type ReaderUnits } from "../../shared/readerUnits.ts"
+import type { Sky, SkyTold } from "../../shared/sky.ts"
+import { coordinatesText } from "../conditions/coordinates.ts"
+import { textTable, wrapText, type TextColumn } from "./textTable.ts"
+
+/** Conditions for the terminal: one instant in sentences, or a table of instants; then where they are from, and cautions. */
+export function skyText(told: SkyTold, units: ReaderUnits, width: number): string {
+  const [first] = told.told
+  if (first === undefined) return ""
+  const where = `${coordinatesText(told.place, "minutes")}, times of ${told.zone}`
+  const body = told.told.length === 1 ? oneInstant(first, told.zone, units) : manyInstants(told, units, width)
+  const from = [
+    told.tide === null ? "No tide station is in reach, so no tide is told." : `Tide: ${told.tide}`,
+    ...(told.current === null ? [] : [`Current: ${told.current}`]),
+  ]
+  return [
+    wrapText(`${clock(first.at, told.zone, true)}, ${where}`, width),
+    body.flatMap((line) => (told.told.length === 1 ? wrapText(line, width) : [line])),
+    from.flatMap((line) => wrapText(line, width)),
+    told.cautions.flatMap(({ text }) => wrapText(`! ${text}`, width)),
+  ]
+    .filter((lines) => lines.length > 0)
+    .map((lines) => lines.join("\n"))
+    .join("\n\n")
+}
+
+function clock(at: string, zone: string, dated = false): string {
+  const time = Temporal.Instant.from(at).toZonedDateTimeISO(zone)
+  const hours = time.toPlainTime().toString({ smallestUnit: "minute" })
+  return dated ? `${time.toPlainDate().toString()} ${hours}` : hours
+}
+
+function oneInstant({ sun, light, moon, tide, current }: Sky, zone: string, units: ReaderUnits): string[] {
+  const at = (instant: string | null) => (instant === null ? "none" : clock(instant, zone))
+  return [
+    ...(tide === null ? [] : tideSentences(tide, zone, units)),
+    ...(current === null
+      ? []
+      : [
+          `Current ${current.stage ?? "weak and variable"}, ${quantityText(current.speed_ms, "ms", units)}${
+            current.direction_deg === null ? "" : ` towards ${current.direction_deg.toFixed(0)}°`
+          }${current.interpolated ? " (interpolated)" : ""}.`,
+        ]),
+    `Light: ${light}. Sun ${sun.altitude_deg.toFixed(1)}° above the horizon, bearing ${sun.azimuth_deg.toFixed(0)}°; dawn ${at(sun.civil_dawn)}, rise ${at(sun.rise)}, set ${at(sun.set)}, dusk ${at(sun.civil_dusk)}.`,
+    `Moon ${Math.round(moon.illum * 100)}% lit, ${moon.age_d.toFixed(1)} days old; rise ${at(moon.rise)}, highest ${at(moon.transit)}, set ${at(moon.set)}.`,
+  ]
+}
+
+function tideSentences(tide: NonNullable<Sky["tide"]>, zone: string, units: ReaderUnits): string[] {
+  const { previous, next } = tide
+  const marked = tide.interpolated ? " (interpolated)" : ""
+  const height = `${quantityText(tide.height_m, "m", units)} above ${tide.datum}${marked}`
+  const rate = quantityText(tide.rate_m_h, "m_h", units)
+  if (previous === null || next === null)
+    return [`Tide ${height}, changing ${rate}; too small here to tell high from low water.`]
+  const water = ({ kind, at, height_m }: typeof next) =>
+    `${kind} water ${clock(at, zone)} (${quantityText(height_m, "m", units)})`
+  return [
+    `Tide ${tide.part ?? tide.stage ?? ""}: ${height}, changing ${rate}.`,
+    `Last ${water(previous)}, next ${water(next)}.`,
+  ]
+}
+
+function manyInstants({ told, zone }: SkyTold, units: ReaderUnits, width: number): string[] {
+  const right = (title: string): TextColumn => ({ title, align: "right" })
+  const left = (title: string): TextColumn => ({ title, align: "left" })
+  const withTide = told.some(({ tide }) => tide !== null)
+  const withCurrent = told.some(({ current }) => current !== null)
+  const columns = [
+    left("time"),
+    left("light"),
+    ...(withTide ? [right("height"), right("rate"), left("tide")] : []),
+    ...(withCurrent ? [right("speed"), left("current")] : []),
+  ]
+  const rows = told.map(({ at, light, tide, current }) => [
+    clock(at, zone, true),
+    light,
+    ...(withTide
+      ? [
+          tide === null ? "" : quantityText(tide.height_m, "m", units),
+          tide === null ? "" : quantityText(tide.rate_m_h, "m_h", units),
+          tide?.part ?? "",
+        ]
+      : []),
+    ...(withCurrent
+      ? [current === null ? "" : quantityText(current.speed_ms, "ms", units), current?.stage ?? ""]
+      : []),
+  ])
+  return textTable(columns, rows, width)
+}
