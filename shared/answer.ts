@@ -14,6 +14,18 @@ export const leftOutReasons = [
 ] as const
 export type LeftOutReason = (typeof leftOutReasons)[number]
 
+/** Why a stint was left out, as a clause after its number. */
+export const leftOutWords: Record<LeftOutReason, string> = {
+  trip_not_complete: "on trips that do not hold all of their effort",
+  outcome_not_counted: "in which the outcome was not counted",
+  effort_unknown: "without known effort",
+  species_unknown: "with a fish of unknown species",
+  factor_unknown: "in which what is compared is not known",
+}
+
+/** Trips from which a level's spread between days is known well enough for the strongest word; below it, an open dot. */
+export const tripsToBeSure = 12
+
 const level = z.object({
   level: z.string(),
   trips: z.int(),

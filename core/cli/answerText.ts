@@ -1,3 +1,4 @@
+import { leftOutWords, tripsToBeSure } from "../../shared/answer.ts"
 import type { Answer, AnswerContrast, AnswerLevel, LookThrough } from "../../shared/answer.ts"
 import { factorOf, isFactorId } from "../../shared/factors.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
@@ -10,10 +11,9 @@ import {
   rangeText,
   ratioFigure,
   type NameOf,
-} from "../questions/figures.ts"
+} from "../../shared/figures.ts"
+import { predictedTide } from "../questions/cautions.ts"
 import { outcomeOf } from "../questions/outcomes.ts"
-import { leftOutWords } from "../questions/refuse.ts"
-import { tripsToBeSure } from "../questions/scale.ts"
 import { axisAround, axisFromZero, intervalStrip, type Axis } from "./intervalStrip.ts"
 import { columnWidth, textTable, wrapText, type TextColumn } from "./textTable.ts"
 
@@ -216,6 +216,12 @@ function methodLine(answer: Answer, reader: ReaderUnits): string {
   return `How: ${intervals ?? ""}.${ratios === undefined || ratios === "" ? "" : ` Ratios: ${ratios}.`}${settle}${worst}`
 }
 
+/** Whether this is the first tide or current factor listed: its sentence ends with the caution for all of them. */
+function warnsOfTide(factor: string, { factors }: LookThrough): boolean {
+  const first = factors.find((row) => isFactorId(row.factor) && predictedTide([row.factor]) !== null)
+  return first?.factor === factor
+}
+
 /** What came of looking through every factor, for the terminal: the first few in words, then all in a table. */
 export function lookThroughText(looked: LookThrough, width: number): string {
   const species = looked.species === null ? "" : ` (${looked.species})`
@@ -242,7 +248,9 @@ export function lookThroughText(looked: LookThrough, width: number): string {
     "p allows for the pairs within a factor, q for all factors looked at; the intervals allow for neither. Nothing else is held alike, so what leads here may only go along with what matters."
   return [
     wrapText(head, width),
-    looked.factors.slice(0, 3).flatMap(({ sentence }) => wrapText(sentence, width)),
+    ...looked.factors.flatMap(({ factor, sentence }, i) =>
+      i < 3 || warnsOfTide(factor, looked) ? [wrapText(sentence, width)] : [],
+    ),
     textTable(columns, rows, width),
     wrapText(note, width),
   ]

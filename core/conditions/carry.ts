@@ -46,9 +46,9 @@ const rule = (window: number, how: CarryRule["how"], where: CarryRule["where"]):
  */
 const rules: Readonly<Partial<Record<FactorId, CarryRule>>> = {
   water_temp_c: rule(120, "interpolated", "trip"),
-  visibility: rule(120, "nearest", "stop"),
-  water_colour: rule(120, "nearest", "stop"),
-  secchi_cm: rule(120, "nearest", "stop"),
+  visibility: rule(120, "nearest", "trip"),
+  water_colour: rule(120, "nearest", "trip"),
+  secchi_cm: rule(120, "nearest", "trip"),
   salinity_psu: rule(120, "interpolated", "trip"),
   water_depth_m: rule(60, "nearest", "stop"),
   water_movement: rule(60, "nearest", "stop"),

@@ -1,9 +1,12 @@
 import type { Answer } from "../../shared/answer.ts"
+import type { FactorId } from "../../shared/factors.ts"
 import type { Compared, Influence } from "./compared.ts"
-import { counted, estimateFigure, figure, listed, outcomeUnit } from "./figures.ts"
+import { counted, estimateFigure, figure, listed, outcomeUnit } from "../../shared/figures.ts"
 import { total, tripsTelling, type Group } from "./gather.ts"
-import { measure, outcomeOf, perHour } from "./outcomes.ts"
-import { rareDaysFrom, tripsToBeSure, tripsToSay } from "./scale.ts"
+import { measure, outcomeOf } from "./outcomes.ts"
+import { perHour } from "../../shared/outcomes.ts"
+import { tripsToBeSure } from "../../shared/answer.ts"
+import { rareDaysFrom, tripsToSay } from "./scale.ts"
 
 type Caution = Answer["cautions"][number]
 
@@ -12,7 +15,10 @@ const stintsWithoutBlank = 10
 const carriedBy = 1 / 3
 const unclockedPart = 0.1
 
-/** What could fool the reader, with its numbers, the most important first; other things not held alike always last. */
+/**
+ * What could fool the reader, with its numbers, the most important first; then always that other things are not held
+ * alike, and at the very end what to know of predicted water.
+ */
 export function cautionsOf(compared: Compared, influence: Influence | null): Caution[] {
   return [
     blanksUnrecorded(compared),
@@ -29,6 +35,7 @@ export function cautionsOf(compared: Compared, influence: Influence | null): Cau
     hangUpsOfAll(compared),
     lengthsLandedOnly(compared),
     rawOnly(),
+    predictedTide([compared.by, ...compared.prepared.ask.where.map(({ factor }) => factor)]),
   ].filter((caution) => caution !== null)
 }
 
@@ -188,3 +195,20 @@ const rawOnly = (): Caution => ({
   code: "raw_only",
   text: "As fished: season, light, tide, water and who fished are not held alike, so a difference may be theirs.",
 })
+
+/**
+ * What to know where stints are told apart by predicted tides or currents; null where none of the factors is one. Source:
+ * National Ocean Service (CO-OPS), disclaimers of its predictions, in our own words; that height is no current: NOAA Tide
+ * and Current Glossary, in our own words.
+ */
+export function predictedTide(by: readonly FactorId[]): Caution | null {
+  const tide = by.some((factor) => factor.startsWith("tide_"))
+  const current = by.some((factor) => factor.startsWith("current_"))
+  if (!tide && !current) return null
+  const what = tide ? (current ? "Tides and currents" : "Tides") : "Currents"
+  const height = tide ? " Rise and fall are not current: the two turn at different times." : ""
+  return {
+    code: "predicted_tide",
+    text: `${what} worked out here are predicted, not observed, and not for navigation: wind, air pressure, river water and surge move real water.${height}`,
+  }
+}

@@ -1,7 +1,7 @@
 import type { FactorId } from "../../shared/factors.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import type { Estimator, LevelEstimate } from "./estimate.ts"
-import type { NameOf } from "./figures.ts"
+import type { NameOf } from "../../shared/figures.ts"
 import type { Gathered } from "./gather.ts"
 import type { Pair } from "./pairs.ts"
 import type { Prepared } from "./prepare.ts"

@@ -13,7 +13,8 @@ import {
 import { mostInfluential } from "../stats/leaveOneOut.ts"
 import { poissonInterval } from "../stats/poissonInterval.ts"
 import { total, type Gathered, type Group } from "./gather.ts"
-import type { Measure, OutcomeKind } from "./outcomes.ts"
+import type { Measure } from "./outcomes.ts"
+import type { OutcomeKind } from "../../shared/outcomes.ts"
 
 /** An estimate with the ends of its 95% interval; null unbounded, or nothing to say. */
 export type Ends = {

@@ -5,8 +5,9 @@ import { factorIds, factorOf, type FactorId } from "../../shared/factors.ts"
 import { ProblemError } from "../../shared/problems.ts"
 import type { Ask } from "../../shared/questions.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
+import { predictedTide } from "./cautions.ts"
 import { estimatorFor } from "./estimate.ts"
-import { levelNames, type NameOf } from "./figures.ts"
+import { levelNames, type NameOf } from "../../shared/figures.ts"
 import { outcomeOf } from "./outcomes.ts"
 import { comparePairs, type Pair } from "./pairs.ts"
 import { groupBy, namesAsked, prepare, speciesText, type Prepared } from "./prepare.ts"
@@ -23,7 +24,8 @@ type Looked = {
 /**
  * Looks through every factor with two or more known levels for a difference in one outcome, as fished. A factor's p is
  * that of its pair of levels with the smallest p, times the number of pairs (Bonferroni); q is Benjamini-Hochberg over
- * the factors. Sorted by p; told in the reader's units. Throws ProblemError `bad_ask` where a comparison does, and for
+ * the factors. Sorted by p; told in the reader's units. The first tide or current in the list carries, at the end of its
+ * sentence, what to know of predicted water. Throws ProblemError `bad_ask` where a comparison does, and for
  * what this version cannot do, for a look through has no refusal of its own.
  */
 export function lookThrough(facts: Facts, ask: Ask, reader: ReaderUnits): LookThrough {
@@ -33,20 +35,25 @@ export function lookThrough(facts: Facts, ask: Ask, reader: ReaderUnits): LookTh
   const looked =
     prepared === null ? [] : factorIds.flatMap((factor) => lookAt(prepared, factor, reader) ?? [])
   const q = benjaminiHochberg(looked.map(({ p }) => p))
-  const factors = looked.map((one, i) => ({
+  const sorted = looked
+    .map((one, i) => ({ ...one, q: q[i] ?? null }))
+    .toSorted((a, b) => (a.p ?? 2) - (b.p ?? 2))
+  const predicted = sorted.findIndex(({ factor }) => predictedTide([factor]) !== null)
+  const caution = predictedTide(sorted.map(({ factor }) => factor))
+  const factors = sorted.map((one, i) => ({
     factor: one.factor,
     kind: factorOf(one.factor).kind,
     basis: "raw" as const,
     p: one.p,
-    q: q[i] ?? null,
+    q: one.q,
     size: one.strongest === null ? null : sizeOf(one.strongest, one.nameOf),
-    sentence: sayFactor(ask, one, q[i] ?? null),
+    sentence: `${sayFactor(ask, one, one.q)}${i === predicted ? ` ${caution?.text ?? ""}` : ""}`,
   }))
   return {
     outcome: ask.outcome,
     species: prepared === null ? namesAsked(ask) : speciesText(prepared),
     looked_at: looked.length,
-    factors: factors.toSorted((a, b) => (a.p ?? 2) - (b.p ?? 2)),
+    factors,
   }
 }
 

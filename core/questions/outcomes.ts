@@ -1,21 +1,15 @@
 import type { Facts } from "../facts.ts"
 import { ProblemError } from "../../shared/problems.ts"
+import { outcomeWords, type OutcomeWords } from "../../shared/outcomes.ts"
 import type { Outcome } from "../../shared/questions.ts"
 import type { Fate } from "../../shared/vocabulary.ts"
 
-/** A rate is events over rod-hours, a share events over trials, a chance that of an event in one rod-hour. */
-export type OutcomeKind = "rate" | "share" | "chance" | "length"
-
-export type OutcomeRow = {
-  readonly kind: OutcomeKind
-  readonly unit: string
-  /** What the strikes asked about are: a stint's relevant strikes are the rows of these fates; null for all. */
+/** Which strikes an outcome is made of. */
+type Counting = {
+  /** A stint's relevant strikes are the rows of these fates; null for all. */
   readonly relevant: ReadonlySet<Fate> | null
   /** Which of them are the events; null for all. */
   readonly event: ReadonlySet<Fate> | null
-  /** What is counted, in the plural, and what a share is out of. */
-  readonly events: string
-  readonly trials: string | null
 }
 
 const landed: ReadonlySet<Fate> = new Set<Fate>(["landed"])
@@ -25,71 +19,21 @@ const hooked: ReadonlySet<Fate> = new Set<Fate>(["landed", "lost", "bitten off",
  * What each outcome is made of. Rates and the chance of a fish are over trips that hold all of their effort; shares
  * and lengths need no effort, so that a partial trip's strikes serve as well.
  */
-const outcomeTable = {
-  landed_rate: {
-    kind: "rate",
-    unit: "fish per rod-hour",
-    relevant: landed,
-    event: null,
-    events: "fish",
-    trials: null,
-  },
-  strike_rate: {
-    kind: "rate",
-    unit: "strikes per rod-hour",
-    relevant: null,
-    event: null,
-    events: "strikes",
-    trials: null,
-  },
-  hook_up_share: {
-    kind: "share",
-    unit: "share of strikes hooked",
-    relevant: null,
-    event: hooked,
-    events: "hook-ups",
-    trials: "strikes",
-  },
-  landing_share: {
-    kind: "share",
-    unit: "share of hook-ups landed",
-    relevant: hooked,
-    event: landed,
-    events: "fish",
-    trials: "hook-ups",
-  },
-  any_fish: {
-    kind: "chance",
-    unit: "chance of a fish in one rod-hour",
-    relevant: landed,
-    event: null,
-    events: "stints with fish",
-    trials: null,
-  },
-  hang_up_rate: {
-    kind: "rate",
-    unit: "hang-ups per rod-hour",
-    relevant: null,
-    event: null,
-    events: "hang-ups",
-    trials: null,
-  },
-  length_mm: {
-    kind: "length",
-    unit: "mm",
-    relevant: landed,
-    event: null,
-    events: "fish measured",
-    trials: null,
-  },
-} as const satisfies Record<Outcome, OutcomeRow>
+const countings = {
+  landed_rate: { relevant: landed, event: null },
+  strike_rate: { relevant: null, event: null },
+  hook_up_share: { relevant: null, event: hooked },
+  landing_share: { relevant: hooked, event: landed },
+  any_fish: { relevant: landed, event: null },
+  hang_up_rate: { relevant: null, event: null },
+  length_mm: { relevant: landed, event: null },
+} as const satisfies Record<Outcome, Counting>
 
-/** The outcome's row with its general type. */
-export const outcomeOf = (outcome: Outcome): OutcomeRow => outcomeTable[outcome]
-
-/** Whether the outcome is per hour, and so needs complete trips and known effort. */
-export const perHour = (outcome: Outcome): boolean =>
-  outcomeTable[outcome].kind === "rate" || outcomeTable[outcome].kind === "chance"
+/** The outcome's row with its general type: its words and which strikes count. */
+export const outcomeOf = (outcome: Outcome): OutcomeWords & Counting => ({
+  ...outcomeWords(outcome),
+  ...countings[outcome],
+})
 
 /** The outcome of every stint, one position a stint. */
 export type Measure = {
@@ -125,14 +69,14 @@ export function measure(facts: Facts, outcome: Outcome, species: readonly number
   const events = new Float64Array(facts.stints)
   const exposure = new Float64Array(facts.stints)
   const speciesUnknown = new Uint8Array(facts.stints)
-  const share = outcomeTable[outcome].kind === "share"
+  const share = outcomeWords(outcome).kind === "share"
   for (let i = 0; i < facts.stints; i++) {
     const counts = countsOf(facts, outcome, i)
     const known = !counts.some(Number.isNaN)
     const [total = Number.NaN, outOf = facts.rod_hours[i] ?? Number.NaN] = counts
     events[i] = known ? (tally?.events[i] ?? total) : Number.NaN
     exposure[i] = known ? (tally?.exposure?.[i] ?? outOf) : Number.NaN
-    if (outcomeTable[outcome].kind === "chance") events[i] = Math.min(1, events[i] ?? Number.NaN)
+    if (outcomeWords(outcome).kind === "chance") events[i] = Math.min(1, events[i] ?? Number.NaN)
     speciesUnknown[i] = bySpecies && !share && (tally?.unnamed[i] ?? 0) > 0 ? 1 : 0
   }
   const none = new Float64Array(facts.stints)

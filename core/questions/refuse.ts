@@ -1,22 +1,13 @@
 import type { Facts } from "../facts.ts"
-import type { LeftOutReason } from "../../shared/answer.ts"
+import { leftOutWords } from "../../shared/answer.ts"
 import { factorOf, type FactorId } from "../../shared/factors.ts"
 import type { Ask } from "../../shared/questions.ts"
-import { counted } from "./figures.ts"
+import { counted } from "../../shared/figures.ts"
 import { total, type Gathered } from "./gather.ts"
 import { outcomeOf, type Measure } from "./outcomes.ts"
 import type { Selection } from "./select.ts"
 
 export type Refusal = { readonly code: string; readonly text: string }
-
-/** Why a stint was left out, as a clause after its number. */
-export const leftOutWords: Record<LeftOutReason, string> = {
-  trip_not_complete: "on trips that do not hold all of their effort",
-  outcome_not_counted: "in which the outcome was not counted",
-  effort_unknown: "without known effort",
-  species_unknown: "with a fish of unknown species",
-  factor_unknown: "in which what is compared is not known",
-}
 
 /** Part of a species' failures that may lack a species before its share is refused. Ours. */
 const unnamedFailuresAllowed = 0.1

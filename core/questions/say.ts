@@ -11,9 +11,10 @@ import {
   rangeText,
   ratioFigure,
   type NameOf,
-} from "./figures.ts"
+} from "../../shared/figures.ts"
 import { total, tripsTelling, type Group } from "./gather.ts"
-import { outcomeOf, perHour } from "./outcomes.ts"
+import { outcomeOf } from "./outcomes.ts"
+import { perHour } from "../../shared/outcomes.ts"
 import { byEffort, mostLevelsInPairs, type Pair } from "./pairs.ts"
 import { rareDaysFrom, verdict, type Verdict } from "./scale.ts"
 

@@ -1,9 +1,8 @@
-import type { OutcomeKind } from "./outcomes.ts"
+import { tripsToBeSure } from "../../shared/answer.ts"
+import type { OutcomeKind } from "../../shared/outcomes.ts"
 
 /** Trips below which an interval is too thin to be read (two or three trips leave one or two degrees of freedom). */
 export const tripsToSay = 4
-/** Trips from which a level's spread between days is known well enough for the strongest word; below it, an open dot. */
-export const tripsToBeSure = 12
 
 /** How many times the spread of lone events trips must show before great days are warned of. Ours. */
 export const rareDaysFrom = 3

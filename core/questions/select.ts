@@ -5,7 +5,8 @@ import { factorOf, type FactorId } from "../../shared/factors.ts"
 import { ProblemError } from "../../shared/problems.ts"
 import type { Ask } from "../../shared/questions.ts"
 import { levelsOf, type Levels } from "./levels.ts"
-import { perHour, type Measure } from "./outcomes.ts"
+import { type Measure } from "./outcomes.ts"
+import { perHour } from "../../shared/outcomes.ts"
 
 /** Which stints an answer uses, and how many it leaves out for which reason; together those that were asked about. */
 export type Selection = {

@@ -1,4 +1,7 @@
-// Cases in cases/stats and cases/conditions: sources and tolerances are in the files.
+// Cases in cases/stats and cases/conditions: sources and tolerances are in the files. Of 11-creel.json, effort and trips met
+// while still fishing are in creelEffort.test.ts. Left out: means of ratios, which the product does not give (a logbook's trips
+// end, so it takes the ratio of means); the linear standard error and the bias-corrected ratio beside the jackknife used here;
+// expansion to the days of a month.
 import { expect, test } from "vitest"
 import { z } from "zod"
 import { clusterRate, designEffect } from "../../core/stats/clusterRate.ts"

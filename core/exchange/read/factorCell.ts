@@ -3,7 +3,8 @@ import { entities } from "../../../shared/entities.ts"
 import { type FactorId, factorOf } from "../../../shared/factors.ts"
 import { type UnitId, units } from "../../../shared/units.ts"
 import { fold, spaced } from "./fold.ts"
-import { type Read, compassDegrees, read, readPlainNumber, readQuantity, refused } from "./quantity.ts"
+import { observedCells } from "./observedCell.ts"
+import { type Read, read, readPlainNumber, readQuantity, refused } from "./quantity.ts"
 
 /** The stored fields by name: what they accept is what a cell may hold. */
 const fields: Readonly<Record<string, z.ZodType>> = {
@@ -36,7 +37,8 @@ export function readFixedWord<W extends string>(text: string, words: readonly W[
   return found === undefined ? refused(`"${spaced(text)}" is none of ${words.join(", ")}`) : read(found)
 }
 
-/** Reads a factor's cell: a number in the factor's own unit, a fixed word in our spelling, or a free word as typed. */
+/** Reads a factor's cell: a number in the factor's own unit, a fixed word in our spelling, or a free word as typed. What
+ *  people write for weather instead of numbers becomes a number too. */
 export function readFactor(
   id: FactorId,
   unit: UnitId | null,
@@ -48,14 +50,12 @@ export function readFactor(
     if (id === "scented") return readYesNo(text)
     return factor.levels === null ? read(spaced(text)) : readFixedWord(text, factor.levels)
   }
-  const degrees = id === "wind_dir_deg" ? compassDegrees(text) : null
+  const { unit: own } = factor
   const number =
-    degrees !== null
-      ? read(degrees)
-      : factor.unit === null
-        ? readPlainNumber(text, decimalComma)
-        : readQuantity(text, factor.unit, unit, decimalComma)
-  return number.kind === "refused" ? number : withinField(id, number.value, factor.unit)
+    own === null
+      ? readPlainNumber(text, decimalComma)
+      : (observedCells[id]?.read(text, unit, decimalComma) ?? readQuantity(text, own, unit, decimalComma))
+  return number.kind === "refused" ? number : withinField(id, number.value, own)
 }
 
 /** Checks a number against what the logbook stores in that field, and says the limit in the field's unit. */

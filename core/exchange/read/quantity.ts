@@ -103,7 +103,7 @@ export function readQuantity(
   decimalComma: boolean,
 ): Read<number> {
   const { dimension } = units[to]
-  const parts = readParts(dimension === "cloud" ? text.replace(/\/\s*8\s*$/, "") : text, decimalComma)
+  const parts = readParts(text, decimalComma)
   if (parts.kind === "refused") return parts
   let sum = 0
   for (const [at, part] of parts.value.entries()) {
@@ -168,11 +168,3 @@ const minutesOf = (unit: string): number | undefined => minutesIn.get(unit.toLow
 /** What a number without a unit stands for: the column's unit where it is alone, minutes after written hours. */
 const unwrittenMinutes = (before: number | null, bare: "h" | "min"): number | undefined =>
   before === null ? (bare === "h" ? 60 : 1) : before === 60 ? 1 : undefined
-
-const compass = "n nne ne ene e ese se sse s ssw sw wsw w wnw nw nnw".split(" ")
-
-/** Degrees of a compass point by its letters, or null: "SW" is 225. */
-export function compassDegrees(text: string): number | null {
-  const point = compass.indexOf(text.trim().toLowerCase())
-  return point < 0 ? null : point * 22.5
-}

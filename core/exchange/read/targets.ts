@@ -2,6 +2,7 @@ import { type FactorId, factorIds, factorOf } from "../../../shared/factors.ts"
 import { type Dimension, type UnitId, unitFor, units } from "../../../shared/units.ts"
 import type { DayOrder } from "./dates.ts"
 import { fold, foldedParts } from "./fold.ts"
+import { observedCells } from "./observedCell.ts"
 
 export type TableKind = "stints" | "strikes"
 export type CountField = "strikes" | "hook_ups" | "landed"
@@ -237,8 +238,13 @@ export const targetNames = (kind: TableKind): string =>
     ? `${stintNames.map(([target]) => targetKey(target)).join(", ")}, or a factor such as lure_class, head_weight_g, water_temp_c`
     : "stint, fate, species, length_mm, weight_g, kept, at, took_on"
 
-/** In words how a column is read. */
+/** In words how a column is read, and what its cells may hold besides numbers. */
 export function describe(target: Target): string {
+  const besides = target.kind === "factor" ? observedCells[target.id]?.besides : undefined
+  return besides === undefined ? asNumbers(target) : `${asNumbers(target)}; also ${besides}`
+}
+
+function asNumbers(target: Target): string {
   switch (target.kind) {
     case "derived":
       return "not read: it follows from the other columns"

@@ -76,6 +76,16 @@ describe("one reading", () => {
   })
 })
 
+test("how clear the water is holds for the waters around, within its window; depth does not leave its stop", () => {
+  const elsewhere = (minutes: number) => [reading({ value: "stained", at: at(minutes), same_stop: false })]
+  const ruleOf = (id: string) => carryRules.find((one) => one.id === id)?.rule ?? ofPlace
+  for (const id of ["visibility", "water_colour", "secchi_cm"]) {
+    expect(carried(elsewhere(-119), stint, ruleOf(id))?.source).toBe("carried from 119 min before")
+    expect(carried(elsewhere(-121), stint, ruleOf(id))).toBeNull()
+  }
+  expect(carried(elsewhere(-10), stint, ruleOf("water_depth_m"))).toBeNull()
+})
+
 describe("which of two readings is taken", () => {
   test.each<[string, Partial<Reading>, Partial<Reading>]>([
     ["its own before one taken during it", { own: true }, { at: at(10), same_stop: true }],

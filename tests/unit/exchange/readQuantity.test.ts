@@ -2,7 +2,6 @@
 import { expect, test } from "vitest"
 import { holding, near } from "./reading.ts"
 import {
-  compassDegrees,
   readMinutes,
   readParts,
   readPlainNumber,
@@ -76,7 +75,6 @@ test("a bare number needs a unit from somewhere, unless there is only one in use
   expect(readQuantity("4", "m", "ft", false)).toEqual({ kind: "read", value: 4 * 0.3048 })
   expect(readQuantity("4 m", "m", "ft", false)).toEqual({ kind: "read", value: 4 })
   expect(readQuantity("4", "s", null, false)).toEqual({ kind: "read", value: 4 })
-  expect(readQuantity("3/8", "okta", null, false)).toEqual({ kind: "read", value: 3 })
 })
 
 test("a unit of another dimension is refused by its name", () => {
@@ -93,16 +91,6 @@ test("two parts add up, but not for temperatures", () => {
 
 test("hook sizes are not numbers", () => {
   expect(readParts("5/0", false)).toEqual({ kind: "refused", reason: "5/0 is a hook size, not a number" })
-})
-
-test("compass points are degrees", () => {
-  expect([compassDegrees("N"), compassDegrees(" sw "), compassDegrees("NNW"), compassDegrees("up")]).toEqual([
-    0,
-    225,
-    337.5,
-    null,
-  ])
-  expect(readFactor("wind_dir_deg", null, "SW", false)).toEqual({ kind: "read", value: 225 })
 })
 
 test.each([

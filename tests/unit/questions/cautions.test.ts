@@ -15,7 +15,7 @@ test("nothing but the basis is warned of in a sound logbook", () => {
   ])
 })
 
-test("that nothing is held alike is always said, and last", () => {
+test("that nothing is held alike is always said, and last where no water is predicted", () => {
   for (const outcome of ["landed_rate", "any_fish", "hang_up_rate"] as const)
     expect(codesOf(compared(of("trip", "jig", 2), { ...lures, outcome })).at(-1)).toBe("raw_only")
 })
@@ -118,4 +118,42 @@ test("every caution names its levels in the reader's units", () => {
     "(54-<64 °F with <54 °F, 64-<75 °F with <54 °F and 4 more)",
   ])
     expect(all).toContain(said)
+})
+
+test("answers by predicted water say so once, in the last place", () => {
+  const by = (factor: "tide_stage" | "tide_rate_m_h" | "current_stage", value: string | number) =>
+    compared(
+      overTrips("trip", 20, (i) => ({ fish: i % 3, factors: { [factor]: value } })),
+      { outcome: "landed_rate", by: factor },
+    )
+  for (const answer of [by("tide_stage", "rising"), by("tide_rate_m_h", 0.2), by("current_stage", "ebb")]) {
+    expect(codesOf(answer)).toEqual(["raw_only", "predicted_tide"])
+    expect(answer.cautions.at(-1)?.text).toMatch(
+      /predicted, not observed, and not for navigation: wind, air pressure, river water and surge move real water/,
+    )
+  }
+  const height = /Rise and fall are not current: the two turn at different times\.$/
+  expect(by("tide_rate_m_h", 0.2).cautions.at(-1)?.text).toMatch(height)
+  expect(by("tide_stage", "rising").cautions.at(-1)?.text).toMatch(
+    /^Tides worked out here .*different times\.$/,
+  )
+  expect(by("current_stage", "ebb").cautions.at(-1)?.text).toMatch(
+    /^Currents worked out here .* real water\.$/,
+  )
+})
+
+test("a question kept to stints of one tide or current says so too", () => {
+  const stints = overTrips("trip", 20, (i) => ({
+    fish: i % 3,
+    factors: { lure_class: "jig", tide_stage: "rising", current_stage: "flood" },
+  }))
+  const where = [
+    { factor: "tide_stage", level: "rising" },
+    { factor: "current_stage", level: "flood" },
+  ]
+  const { cautions } = compared(stints, { ...lures, where })
+  expect(cautions.filter(({ code }) => code === "predicted_tide").map(({ text }) => text)).toEqual([
+    expect.stringContaining("Tides and currents worked out here"),
+  ])
+  expect(codesOf(compared(stints, lures))).not.toContain("predicted_tide")
 })

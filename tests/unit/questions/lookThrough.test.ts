@@ -58,3 +58,25 @@ test("sentences and named pairs are in the reader's units, what was found is not
   expect(us?.sentence).toMatch(/^Strong\. Water temperature: 64-<75 °F against <54 °F, 9\.0 times/)
   expect([us?.p, us?.q, us?.size?.ratio]).toEqual([metric?.p, metric?.q, metric?.size?.ratio])
 })
+
+test("that water is predicted is said once, with the first tide or current listed", () => {
+  const wet = stints.map((stint, i) => ({
+    ...stint,
+    factors: {
+      ...stint.factors,
+      tide_stage: i % 3 === 0 ? "rising" : "falling",
+      tide_rate_m_h: i % 3 === 0 ? 0.2 : -0.2,
+      current_stage: i % 5 === 0 ? "flood" : "ebb",
+    },
+  }))
+  const told = (some: typeof stints) =>
+    lookedThrough(some, { outcome: "landed_rate" }).factors.filter(({ sentence }) =>
+      sentence.includes("not for navigation"),
+    )
+  const [first, more] = told(wet)
+  expect(more).toBeUndefined()
+  const { factors } = lookedThrough(wet, { outcome: "landed_rate" })
+  expect(factors.find(({ factor }) => /^(tide|current)_/.test(factor))).toEqual(first)
+  expect(first?.sentence).toMatch(/\. Tides and currents worked out here are predicted, not observed/)
+  expect(told(stints)).toEqual([])
+})

@@ -1,10 +1,5 @@
 import { expect, test } from "vitest"
-import {
-  conditionsFigures,
-  estimateFigure,
-  levelNames,
-  outcomeUnit,
-} from "../../../core/questions/figures.ts"
+import { estimateFigure, levelNames, outcomeUnit } from "../../../shared/figures.ts"
 import { cutLabels, octantLabels } from "../../../core/questions/levels.ts"
 import { factorIds, factorOf, factors, type FactorId } from "../../../shared/factors.ts"
 import { presets, type ReaderUnits } from "../../../shared/readerUnits.ts"
@@ -76,7 +71,7 @@ test("cuts between counts, or below the first, name the counts that the level ho
 test("words, months, angles and the rest of the levels have no unit to choose", () => {
   expect(namesOf("lure_class", ["spoon"], us)).toEqual(["spoon"])
   expect(namesOf("month", ["3"], us)).toEqual(["March"])
-  expect(namesOf("wind_dir_deg", ["0-<45"], us)).toEqual(["0-<45 °"])
+  expect(namesOf("sun_altitude_deg", ["<-6"], us)).toEqual(["<-6 °"])
   expect(namesOf("water_temp_c", ["others"], us)).toEqual(["all others together"])
 })
 
@@ -88,15 +83,18 @@ test("lengths are estimated in the reader's unit, and no other outcome changes w
   expect(outcomeUnit("landed_rate", us)).toBe("fish per rod-hour")
 })
 
-test("conditions are printed in the reader's units, a rise with its plus", () => {
-  const seen = conditionsFigures()
-  expect(seen.height(1.234)).toBe("1.23 m")
-  expect([seen.rate(0.31), seen.rate(-0.31), seen.rate(0)]).toEqual(["+0.31 m/h", "-0.31 m/h", "0.00 m/h"])
-  expect(seen.speed(0.5144)).toBe("0.51 m/s")
-  expect(seen.temperature(18.26)).toBe("18.3 °C")
-  const inUs = conditionsFigures(us)
-  expect(inUs.height(1.234)).toBe("4.0 ft") // 4.049
-  expect(inUs.rate(0.31)).toBe("+1.02 ft/h") // 1.017
-  expect(inUs.speed(0.5144)).toBe("1.0 kn")
-  expect(inUs.temperature(18.26)).toBe("64.9 °F") // 64.868
+test("winds are read by the points between which they come from, the levels themselves stay degrees", () => {
+  const levels = octantLabels(factors.wind_dir_deg)
+  expect(levels[0]).toBe("0-<45")
+  expect(namesOf("wind_dir_deg", levels)).toEqual([
+    "N to NE",
+    "NE to E",
+    "E to SE",
+    "SE to S",
+    "S to SW",
+    "SW to W",
+    "W to NW",
+    "NW to N",
+  ])
+  expect(namesOf("wind_dir_deg", ["others"])).toEqual(["all others together"])
 })

@@ -1,15 +1,9 @@
-import { factorOf, type FactorId } from "../../shared/factors.ts"
-import { outcomeOf } from "./outcomes.ts"
-import type { Outcome } from "../../shared/questions.ts"
-import {
-  decimalsForCuts,
-  presets,
-  quantityFigure,
-  quantityText,
-  readerUnit,
-  type ReaderUnits,
-} from "../../shared/readerUnits.ts"
-import { units } from "../../shared/units.ts"
+import { factorOf, type FactorId } from "./factors.ts"
+import { outcomeWords } from "./outcomes.ts"
+import type { Outcome } from "./questions.ts"
+import { decimalsForCuts, quantityFigure, readerUnit, type ReaderUnits } from "./readerUnits.ts"
+import { units } from "./units.ts"
+import { pointOf } from "./weather.ts"
 
 /** A number to so many significant digits without an exponent; what is too small or too large to matter is said so. */
 export function figure(value: number, digits = 2): string {
@@ -38,7 +32,7 @@ export function ratioFigure(ratio: number): string {
 
 /** An estimate of an outcome in figures: shares and chances in per cent, lengths (mm) in the reader's unit. */
 export function estimateFigure(outcome: Outcome, value: number, reader: ReaderUnits, digits = 2): string {
-  const { kind } = outcomeOf(outcome)
+  const { kind } = outcomeWords(outcome)
   if (kind === "length") return quantityFigure(value, "mm", reader)
   if (kind === "rate") return figure(value, digits)
   const percent = 100 * value
@@ -48,7 +42,7 @@ export function estimateFigure(outcome: Outcome, value: number, reader: ReaderUn
 
 /** What an outcome is counted in, lengths in the reader's unit. */
 export const outcomeUnit = (outcome: Outcome, reader: ReaderUnits): string =>
-  outcomeOf(outcome).kind === "length" ? units[reader.length].symbol : outcomeOf(outcome).unit
+  outcomeWords(outcome).kind === "length" ? units[reader.length].symbol : outcomeWords(outcome).unit
 
 /** `1.9 to 6.7`, `at least 1.9`, `at most 6.7`, `no limits`: an interval's ends, null unbounded. */
 export function rangeText(low: number | null, high: number | null, of: (end: number) => string): string {
@@ -80,7 +74,7 @@ const cutsIn = (label: string): number[] => (label.match(numberInLabel) ?? []).m
 
 /**
  * Names the levels of an answer as they are read: with their factor's unit as the reader has chosen it ("12-<18 °C",
- * "54-<64 °F"), counts as counts ("2", "3 or more"), a month by its name. `levels` are all that are shown together, as
+ * "54-<64 °F"), counts as counts ("2", "3 or more"), a month by its name, a wind by where it comes from ("N to NE"). `levels` are all that are shown together, as
  * in the answer, in SI: they decide how many decimals tell cuts apart; the factor's own cuts need none.
  */
 export function levelNames(by: FactorId, levels: readonly string[], reader: ReaderUnits): NameOf {
@@ -90,6 +84,7 @@ export function levelNames(by: FactorId, levels: readonly string[], reader: Read
 
 function namesByKind(by: FactorId, levels: readonly string[], reader: ReaderUnits): NameOf {
   if (by === "month") return (level) => months.format(Date.UTC(2000, Number(level) - 1))
+  if (by === "wind_dir_deg") return (level) => cutsIn(level).map(pointOf).join(" to ")
   const factor = factorOf(by)
   if (factor.kind === "continuous" && factor.whole) return countName
   const unit = factor.kind === "categorical" ? null : factor.unit
@@ -112,11 +107,3 @@ function countName(level: string): string {
   if (most < least) return level
   return most === least ? `${least}` : `${least} to ${most}`
 }
-
-/** How conditions are printed in the reader's units: each takes the stored SI value. Rises are marked with a plus. */
-export const conditionsFigures = (reader: ReaderUnits = presets.metric) => ({
-  height: (height_m: number) => quantityText(height_m, "m", reader),
-  rate: (rate_m_h: number) => `${rate_m_h > 0 ? "+" : ""}${quantityText(rate_m_h, "m_h", reader)}`,
-  speed: (speed_ms: number) => quantityText(speed_ms, "ms", reader),
-  temperature: (temperature_c: number) => quantityText(temperature_c, "c", reader),
-})
