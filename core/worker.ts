@@ -1,36 +1,41 @@
-// The thread that owns the logbook: opens the file it is told of, and answers every call that comes over its port.
-// Fits run in a second thread (fit.ts), so that no save waits for an answer.
-import { parentPort, workerData } from "node:worker_threads"
+// The thread that owns the logbooks: it keeps the desk, and answers every call that comes over any of its ports. Each window
+// gets a port of its own, which the host posts as `{ connect: MessagePort }`; what goes into the host's log comes back as
+// `{ log: string }`; `{ end: true }` closes the logbook and ends the thread. Fits run in a second thread (fit.ts), so that no save waits for an answer.
+import { MessagePort, parentPort, workerData } from "node:worker_threads"
 import { z } from "zod"
-import { problemOf, serve, type Envelope, type Port } from "../shared/rpc.ts"
+import { serve, type Envelope, type Port } from "../shared/rpc.ts"
 import { fitThread } from "./fitThread.ts"
-import { newBook, openBook } from "./service/open.ts"
-import { makeService } from "./service/service.ts"
+import { openDesk } from "./service/desk.ts"
 
-const Start = z.object({ file: z.string(), create: z.boolean().default(false) })
+const Start = z.object({ folder: z.string(), config: z.string(), open: z.string().nullable() })
+const End = z.object({ end: z.literal(true) })
+const Connect = z.object({ connect: z.instanceof(MessagePort) })
 
 if (parentPort === null) throw new Error("core/worker.ts runs as a worker thread")
 const host = parentPort
+const desk = openDesk(Start.parse(workerData), fitThread().answer, (line) => host.postMessage({ log: line }))
 
-const port: Port = {
-  send: (message) => host.postMessage(message),
-  hear: (listener) => {
-    const hear = (message: Envelope) => listener(message)
-    host.on("message", hear)
-    return () => host.off("message", hear)
-  },
-}
+host.on("message", (message: unknown) => {
+  if (End.safeParse(message).success) void desk.end().finally(() => process.exit())
+  const asked = Connect.safeParse(message)
+  if (!asked.success) return
+  const { connect } = asked.data
+  const port = portOn(connect)
+  const endServing = serve(port, desk.handlers)
+  const endTelling = desk.listen((version) => port.send({ t: "changed", version }))
+  connect.on("close", () => {
+    endServing()
+    endTelling()
+  })
+})
 
-try {
-  const { file, create } = Start.parse(workerData)
-  const book = create ? newBook(file) : await openBook(file)
-  const fits = fitThread()
-  serve(
-    port,
-    makeService(book, fits.answer, (version) => port.send({ t: "changed", version })),
-  )
-  port.send({ t: "changed", version: book.version() })
-} catch (error) {
-  port.send({ t: "problem", id: 0, problem: problemOf(error) })
-  process.exitCode = 1
+function portOn(channel: MessagePort): Port {
+  return {
+    send: (message) => channel.postMessage(message),
+    hear: (listener) => {
+      const hear = (message: Envelope) => listener(message)
+      channel.on("message", hear)
+      return () => channel.off("message", hear)
+    },
+  }
 }

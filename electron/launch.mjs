@@ -1,6 +1,14 @@
 // npm start: sets up what is missing, then opens the product.
 import { join } from "node:path"
-import { install, root, run } from "./setup.mjs"
+import { buildPage, install, root, run } from "./setup.mjs"
+
+const args = process.argv.slice(2)
+const program = (/** @type {string} */ name) => join(root, "electron", name)
 
 install()
-process.exitCode = await run([join(root, "electron", "tour.ts"), ...process.argv.slice(2)])
+if (args[0] === "--tour") {
+  process.exitCode = await run([program("tour.ts"), ...args.slice(1)])
+} else {
+  buildPage()
+  process.exitCode = await run([program("start.ts"), ...args])
+}

@@ -2,12 +2,13 @@
 // Plain JavaScript without dependencies: this file and those that import it are all that an old Node ever runs.
 import { spawn, spawnSync } from "node:child_process"
 import { createHash } from "node:crypto"
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from "node:fs"
+import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs"
 import { dirname, join } from "node:path"
 import { fileURLToPath } from "node:url"
 
 export const root = dirname(dirname(fileURLToPath(import.meta.url)))
-const installedMark = join(root, "node_modules", ".cache", "installed")
+const cache = join(root, "node_modules", ".cache")
+const installedMark = join(cache, "installed")
 
 /** Installs the packages of the lock file unless those already there came from the same one. */
 export function install() {
@@ -30,6 +31,61 @@ export function install() {
   }
   mkdirSync(dirname(installedMark), { recursive: true })
   writeFileSync(installedMark, wanted)
+}
+
+/** Arguments of the modern Node that build the window's page; more may follow. */
+export const pageBuilder = [
+  join(root, "node_modules", "vite", "bin", "vite.js"),
+  "build",
+  "--config=renderer/vite.config.ts",
+]
+
+/** Builds the window's page unless the one in dist/ was made from the same files. */
+export function buildPage() {
+  buildOnce("page", ["renderer", "shared"], [...pageBuilder, "--logLevel=warn"])
+}
+
+/** Bundles the Electron window's programs likewise. */
+export function buildHosts() {
+  buildOnce(
+    "hosts",
+    ["electron", "core", "shared"],
+    [join(root, "node_modules", "rolldown", "bin", "cli.mjs"), "-c", "rolldown.config.ts"],
+  )
+}
+
+/**
+ * Runs a build where what it is made from differs from the last time, by content: a checkout changes every file's time.
+ * @param {string} name
+ * @param {readonly string[]} folders
+ * @param {readonly string[]} builder
+ */
+function buildOnce(name, folders, builder) {
+  const hash = createHash("sha256")
+  const files = folders.flatMap((folder) =>
+    readdirSync(join(root, folder), { recursive: true, withFileTypes: true })
+      .filter((entry) => entry.isFile())
+      .map((entry) => join(entry.parentPath, entry.name)),
+  )
+  const settings = ["package-lock.json", "rolldown.config.ts"].map((file) => join(root, file))
+  for (const file of [...files.toSorted(), ...settings])
+    hash.update(`${file.slice(root.length)}\0`).update(readFileSync(file))
+  const wanted = hash.digest("hex")
+  const mark = join(cache, `built-${name}`)
+  const built = join(root, "dist", name === "page" ? "renderer" : "electron")
+  if (existsSync(built) && existsSync(mark) && readFileSync(mark, "utf8") === wanted) return
+  const done = spawnSync(modernNode(), builder, {
+    cwd: root,
+    stdio: ["ignore", 2, 2],
+    // Whoever builds, what is built is what ships.
+    env: { ...process.env, NODE_ENV: "production" },
+  })
+  if (done.status !== 0) {
+    console.error(`The ${name} could not be built; what went wrong stands above.`)
+    process.exit(1)
+  }
+  mkdirSync(cache, { recursive: true })
+  writeFileSync(mark, wanted)
 }
 
 /** How to call npm: the npm that started us, by this Node, or the one on the path. */

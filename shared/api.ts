@@ -1,10 +1,12 @@
 import { z } from "zod"
 import { Answer, LookThrough } from "./answer.ts"
+import { Backup, DeskState, fileName, mostUploadBytes, Preferences, PreferencesChange } from "./desk.ts"
 import { ImportDone, ImportPlanReport, ImportSettings, PastImport, TakenBack } from "./imports.ts"
 import { OwnStation, Spot, SpotChange, SpotListed, StationSeen, StationSource } from "./places.ts"
 import { AskInUnits } from "./questions.ts"
 import { LogbookSettings, SettingsChange } from "./settings.ts"
 import { Caution, SkyAsk, SkyTold } from "./sky.ts"
+import { DayStrip, TripListed, TripPage } from "./trips.ts"
 
 /** What a handler may do besides answering. */
 export type CallContext = {
@@ -15,6 +17,8 @@ export type CallContext = {
 const bytes = z.custom<Uint8Array>((value) => value instanceof Uint8Array)
 /** A file crosses every boundary as its name and its bytes, never as a path. */
 const NamedBytes = z.object({ name: z.string().min(1), bytes })
+/** A file to be read: in one piece, or as an upload that came in pieces before. */
+const Incoming = z.union([NamedBytes, z.object({ upload: z.string() })])
 const nothing = z.object({})
 
 const LogbookInfo = z.object({
@@ -37,17 +41,22 @@ const act = z.string().min(1)
 /** What a look through the file found: an empty list is a sound file. */
 const LogbookCheck = z.object({ ok: z.boolean(), findings: z.array(z.string()) })
 
-const declared = {
+const ofBook = {
   "logbook.info": { input: nothing, output: LogbookInfo },
   "logbook.check": { input: nothing, output: LogbookCheck },
   "logbook.back_up": { input: nothing, output: z.object({ file: z.string() }) },
   "import.preview": {
-    input: z.object({ files: z.array(NamedBytes).min(1), settings: ImportSettings }),
+    input: z.object({ files: z.array(Incoming).min(1), settings: ImportSettings }),
     output: ImportPlanReport,
   },
   "import.commit": {
-    input: z.object({ files: z.array(NamedBytes).min(1), settings: ImportSettings }),
+    input: z.object({ files: z.array(Incoming).min(1), settings: ImportSettings }),
     output: ImportDone,
+  },
+  /** The refused rows of such an import as tables to mend and import again: their cells, and why each was refused. */
+  "import.refused": {
+    input: z.object({ files: z.array(Incoming).min(1), settings: ImportSettings }),
+    output: z.object({ files: z.array(NamedBytes) }),
   },
   "import.take_back": {
     input: z.object({ batch: z.string().min(1), edited_too: z.boolean().default(false) }),
@@ -87,9 +96,55 @@ const declared = {
   },
   "history.undo": { input: z.object({ act }), output: z.object({ act, rows: z.int() }) },
   "questions.ask": { input: AskInUnits, output: z.union([Answer, LookThrough]) },
+  /** What a question may be narrowed to: species by name, and the levels of the factors one usually keeps to. */
+  "questions.choices": {
+    input: nothing,
+    output: z.object({
+      species: z.array(z.string()),
+      levels: z.array(z.object({ factor: z.string(), levels: z.array(z.string()) })),
+    }),
+  },
+  "trips.list": { input: nothing, output: z.array(TripListed) },
+  "trips.strips": {
+    input: z.object({ trips: z.array(z.string()).max(100) }),
+    output: z.record(z.string(), DayStrip.nullable()),
+  },
+  "trips.page": { input: z.object({ trip: z.string() }), output: TripPage },
+  "backups.list": { input: nothing, output: z.array(Backup) },
 } as const
 
+/** What can be called whether or not a logbook is open. */
+const ofDesk = {
+  "desk.state": { input: nothing, output: DeskState },
+  "desk.open": { input: z.object({ name: fileName }), output: DeskState },
+  "desk.new": { input: z.object({ name: fileName }), output: DeskState },
+  /** Opens the sample, made first where there is none. */
+  "desk.sample": { input: nothing, output: DeskState },
+  "desk.close": { input: nothing, output: DeskState },
+  /** Puts a backup in the place of the open logbook, which is kept beside it. */
+  "desk.restore": { input: z.object({ name: fileName }), output: DeskState.extend({ kept_as: z.string() }) },
+  "desk.preferences": { input: nothing, output: Preferences },
+  "desk.prefer": { input: PreferencesChange, output: Preferences },
+  /** The local log, without coordinates, to be copied where something failed. */
+  "desk.log": { input: nothing, output: z.object({ text: z.string() }) },
+  "upload.begin": {
+    input: z.object({ name: fileName, bytes: z.int().nonnegative().max(mostUploadBytes) }),
+    output: z.object({ upload: z.string() }),
+  },
+  "upload.piece": {
+    input: z.object({ upload: z.string(), at: z.int().nonnegative(), bytes }),
+    output: nothing,
+  },
+  "upload.drop": { input: z.object({ upload: z.string() }), output: nothing },
+} as const
+
+const declared = { ...ofBook, ...ofDesk }
+
 export type MethodName = keyof typeof declared
+/** Methods of an open logbook. */
+export type BookMethod = keyof typeof ofBook
+/** Methods of the desk it lies on. */
+export type DeskMethod = keyof typeof ofDesk
 
 type Types = {
   [M in MethodName]: {
@@ -112,6 +167,23 @@ export type Input<M extends MethodName> = Types[M]["passed"]
 /** What a handler gets: parsed, with its defaults. */
 export type Parsed<M extends MethodName> = Types[M]["parsed"]
 export type Output<M extends MethodName> = Types[M]["output"]
-export type Handlers = {
-  readonly [M in MethodName]: (input: Parsed<M>, context: CallContext) => Promise<Output<M>>
+type HandlersOf<K extends MethodName> = {
+  readonly [M in K]: (input: Parsed<M>, context: CallContext) => Promise<Output<M>>
+}
+export type Handlers = HandlersOf<MethodName>
+export type BookHandlers = HandlersOf<BookMethod>
+export type DeskHandlers = HandlersOf<DeskMethod>
+
+const isBookMethod = (name: string): name is BookMethod => name in ofBook
+
+/** Handlers for every method of a logbook, each made from its name alone. */
+export function bookHandlersBy(
+  make: <M extends BookMethod>(method: M) => (input: Parsed<M>, context: CallContext) => Promise<Output<M>>,
+): BookHandlers
+export function bookHandlersBy(make: (method: BookMethod) => unknown): object {
+  return Object.fromEntries(
+    Object.keys(ofBook)
+      .filter(isBookMethod)
+      .map((method) => [method, make(method)]),
+  )
 }

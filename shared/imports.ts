@@ -83,6 +83,8 @@ export const ImportPlanReport = z.object({
   readings: StationReadings,
   new_levels: z.array(z.object({ factor: z.string(), levels: z.array(z.string()) })),
   ignored_lines: z.array(place),
+  /** Mappings taken over from the last import of a table with the same header, where none were typed. */
+  remembered: z.array(z.string()),
   assumptions: z.array(z.string()),
   cautions: z.array(z.object({ code: z.string(), text: z.string() })),
 })

@@ -5,6 +5,7 @@ import { z } from "zod"
  * a user can act on, the details are for programs.
  */
 const problemCodes = [
+  "no_logbook",
   "file_missing",
   "file_exists",
   "not_a_file",

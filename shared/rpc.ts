@@ -30,7 +30,7 @@ export type Client = {
   close(): void
 }
 
-const isMethod = (name: string): name is MethodName => name in api
+const isMethod = (name: string): name is MethodName => Object.hasOwn(api, name)
 
 /** Turns whatever was thrown into a problem; what nobody expected becomes `internal` with its message. */
 export function problemOf(error: unknown): Problem {
@@ -120,6 +120,13 @@ export function connect(port: Port): Client {
         return
       case "problem": {
         const { code, message: text, details } = message.problem
+        // The id 0 belongs to no call: the core was started again, and nothing that was asked before will be answered.
+        if (message.id === 0) {
+          for (const call of waiting.values()) call.reject(new ProblemError(code, text, details))
+          waiting.clear()
+          for (const listener of listeners) listener(0)
+          return
+        }
         waiting.get(message.id)?.reject(new ProblemError(code, text, details))
         waiting.delete(message.id)
         return

@@ -3,9 +3,12 @@ import { spawnSync } from "node:child_process"
 import { mkdtempSync, readFileSync } from "node:fs"
 import { tmpdir } from "node:os"
 import { join } from "node:path"
-import { install, modernNode, root } from "../electron/setup.mjs"
+import { buildPage, install, modernNode, root } from "../electron/setup.mjs"
+import { provideBrowser } from "./provideBrowser.mjs"
 
 install()
+provideBrowser()
+buildPage()
 const node = modernNode()
 const totals = { passed: 0, failed: 0, skipped: 0 }
 

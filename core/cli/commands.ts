@@ -9,6 +9,7 @@ import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import { isLookThrough } from "../questions/ask.ts"
 import { previewImport, runImport } from "../service/imports.ts"
 import { newBook } from "../service/open.ts"
+import { backUpFile } from "../store/backup.ts"
 import { answerText, lookThroughText } from "./answerText.ts"
 import { parse, sentences, texts } from "./arguments.ts"
 import type { Command, Result } from "./command.ts"
@@ -34,9 +35,9 @@ export const commands: Readonly<Record<string, Command>> = {
 
   check: async (args, context) => {
     const { file } = parse(args, ["FILE"], {})
-    return withBook(file, context, async (_, service) => {
+    return withBook(file, context, async (book, service) => {
       const { ok, findings } = await service["logbook.check"]({}, context)
-      const info = await service["logbook.info"]({}, context)
+      const info = { ...(await service["logbook.info"]({}, context)), file: book.file }
       if (!ok)
         throw new ProblemError("damaged_logbook", `${info.file} is damaged: ${findings.join(" ")}`, {
           findings,
@@ -59,8 +60,8 @@ export const commands: Readonly<Record<string, Command>> = {
 
   backup: async (args, context) => {
     const { file } = parse(args, ["FILE"], {})
-    return withBook(file, context, async (_, service) => {
-      const copy = await service["logbook.back_up"]({}, context)
+    return withBook(file, context, async (book) => {
+      const copy = { file: await backUpFile(book.file, "by-hand") }
       return { json: copy, text: () => `Copied to ${copy.file}.` }
     })
   },

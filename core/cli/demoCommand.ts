@@ -1,13 +1,12 @@
 import { existsSync, writeFileSync } from "node:fs"
 import { ProblemError } from "../../shared/problems.ts"
-import { newSampleBook } from "../service/sample.ts"
+import { newSampleBook, usualSample } from "../service/sample.ts"
 import { countRows } from "../store/read/info.ts"
 import { parse, type Values } from "./arguments.ts"
 import type { Command } from "./command.ts"
 import { UsageError } from "./usage.ts"
 
 const mostSeasons = 10
-const usual = { seed: 7, seasons: 3 } as const
 
 /** `demo`: the sample logbook of an invented guide, with its truth for those who want to check the answers. */
 export const demoCommand: Command = async (args) => {
@@ -16,8 +15,8 @@ export const demoCommand: Command = async (args) => {
     seasons: { type: "string" },
     truth: { type: "string" },
   })
-  const seed = wholeNumber(values, "seed", usual.seed, 2 ** 31 - 1)
-  const seasons = wholeNumber(values, "seasons", usual.seasons, mostSeasons)
+  const seed = wholeNumber(values, "seed", usualSample.seed, 2 ** 31 - 1)
+  const seasons = wholeNumber(values, "seasons", usualSample.seasons, mostSeasons)
   if (seasons < 1) throw new UsageError("--seasons is 1 or more.")
   const truthFile = typeof values["truth"] === "string" ? values["truth"] : null
   if (truthFile !== null && existsSync(truthFile))

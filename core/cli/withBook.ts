@@ -1,4 +1,4 @@
-import type { CallContext, Handlers } from "../../shared/api.ts"
+import type { BookHandlers, CallContext } from "../../shared/api.ts"
 import { answerAsk } from "../questions/ask.ts"
 import { openBook } from "../service/open.ts"
 import { makeService } from "../service/service.ts"
@@ -11,7 +11,7 @@ import type { Logbook } from "../store/logbook.ts"
 export async function withBook<T>(
   file: string,
   context: CallContext,
-  act: (book: Logbook, service: Handlers) => Promise<T>,
+  act: (book: Logbook, service: BookHandlers) => Promise<T>,
 ): Promise<T> {
   const book = await openBook(file)
   const before = book.version()

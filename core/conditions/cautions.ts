@@ -19,7 +19,7 @@ export function watersCautions({ tide, current, interpolated }: Predicted): Caut
       ? [
           {
             code: "interpolated",
-            text: "This station is predicted at high and low water only; heights and rates between them are interpolated.",
+            text: "This is predicted at high and low water, or at slack and strength, only: what lies between them is interpolated.",
           },
         ]
       : []),

@@ -51,7 +51,7 @@ const placesKept = 500
 export function conditionsFrom(stations: Stations): (stint: WhenAndWhere) => Conditions | null {
   const waters = kept<Water>(placesKept)
   const waterOf = (spot: SpotWater): Water =>
-    waters(JSON.stringify(Object.values(spot)), () => ({
+    waters(keyOf(spot), () => ({
       tide: tideHere(spot, stations),
       current: currentHere(spot, stations),
     }))
@@ -71,6 +71,19 @@ export function conditionsFrom(stations: Stations): (stint: WhenAndWhere) => Con
 }
 
 type Water = { readonly tide: ReturnType<typeof tideHere>; readonly current: ReturnType<typeof currentHere> }
+
+/** What of a spot its water follows from; the object may well be a row that holds more. */
+const keyOf = (spot: SpotWater): string =>
+  JSON.stringify([
+    spot.lat,
+    spot.lon,
+    spot.tide_station,
+    spot.current_station,
+    spot.lag_high_min,
+    spot.lag_low_min,
+    spot.slack_after_high_min,
+    spot.slack_after_low_min,
+  ])
 
 function waterAt(spot: SpotWater, { tide, current }: Water, at: number): Partial<Conditions> {
   const state = tide === null ? null : tideAt(tide.curve, at)

@@ -44,7 +44,7 @@ export function tellSky(ask: SkyAsk, stations: Stations, now: number): SkyTold {
       ...watersCautions({
         tide: tide !== null,
         current: current !== null,
-        interpolated: tide?.curve.interpolated === true,
+        interpolated: tide?.curve.interpolated === true || current?.source.curve.interpolated === true,
       }),
       ...(instants.some((at) => at > now) ? planCautions : []),
     ],

@@ -44,6 +44,7 @@ export function reportPlan(
     readings: { adds: 0, trips: 0, already_there: 0, files: [] },
     new_levels: added,
     ignored_lines: read.ignored_lines.map((line) => ({ ...line })),
+    remembered: [],
     assumptions: [...read.assumptions, ...assumptionsOf(read, stints)],
     cautions: cautionsOf(settings, joined, trips),
   }

@@ -10,7 +10,7 @@ import { stationsOf } from "./stationsOf.ts"
 const slice = 500
 
 /** What of a call matters here: how far the work is, and whether it is still wanted. */
-type Watch = Pick<CallContext, "signal" | "progress">
+export type Watch = Pick<CallContext, "signal" | "progress">
 
 /**
  * Works out the conditions of every stint that has none yet, or whose place, time or method has changed since: each
@@ -21,6 +21,7 @@ async function updateConditions(book: Logbook, queue: Queue, watch: Watch): Prom
   if (book.readOnly) return 0
   let done = 0
   for (;;) {
+    watch.signal.throwIfAborted()
     const stale = await queue(async () => book.read((db) => staleStints(db, conditionsMethod)))
     if (stale.length === 0) return done
     const conditionsOf = conditionsFrom(stationsOf(book))
@@ -53,24 +54,31 @@ function writeConditions(
 export const bringUpToDate = (book: Logbook, watch: Watch = unwatched): Promise<number> =>
   updateConditions(book, oneAtATime(), watch)
 
-const unwatched: Watch = { signal: new AbortController().signal, progress: () => undefined }
+export const unwatched: Watch = { signal: new AbortController().signal, progress: () => undefined }
 
 /** Keeps conditions up to date behind everything else that happens to an open logbook. */
 export type ConditionsKeeper = {
   /** To be called whenever the record may have changed. Returns at once. */
   wake(): void
+  /** When nothing is under way any more, done or not. */
+  idle(): Promise<void>
   /** When nothing is left to be worked out; rejects with a ProblemError where that could not be stored. */
   settled(watch?: Watch): Promise<void>
 }
 
-/** A keeper for one logbook; `changed` is called after each run that touched something. */
-export function conditionsKeeper(book: Logbook, queue: Queue, changed: () => void): ConditionsKeeper {
+/** A keeper for one logbook, until `ending`; `changed` is called after each run that touched something. */
+export function conditionsKeeper(
+  book: Logbook,
+  queue: Queue,
+  changed: () => void,
+  ending: AbortSignal = unwatched.signal,
+): ConditionsKeeper {
   let running: Promise<void> | null = null
   let again = false
   let upToDateAt: number | null = null
   const watching = new Set<Watch>()
   const shared: Watch = {
-    signal: unwatched.signal,
+    signal: ending,
     progress: (done, of) => {
       for (const watch of watching) watch.progress(done, of)
     },
@@ -90,6 +98,9 @@ export function conditionsKeeper(book: Logbook, queue: Queue, changed: () => voi
   return {
     // A failure in the background comes out at the next `settled`, which tries again.
     wake: () => void start().catch(() => undefined),
+    idle: async () => {
+      await running?.catch(() => undefined)
+    },
     settled: async (watch) => {
       if (running === null && upToDateAt === book.version()) return
       if (watch !== undefined) watching.add(watch)

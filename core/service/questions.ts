@@ -1,15 +1,17 @@
-import type { Handlers } from "../../shared/api.ts"
-import type { FactorId } from "../../shared/factors.ts"
+import type { Handlers, Output } from "../../shared/api.ts"
+import { factorOf, type FactorId } from "../../shared/factors.ts"
 import type { Facts } from "../facts.ts"
 import { factorsNeeded } from "../questions/ask.ts"
+import { cutLabels } from "../questions/levels.ts"
 import type { Logbook } from "../store/logbook.ts"
+import { calendarOf, isFreeList, wordsOf } from "../store/read/names.ts"
 import { readFacts } from "../store/readFacts.ts"
 import type { ConditionsKeeper } from "./conditions.ts"
 import type { Queue } from "./queue.ts"
 import type { Answerer } from "./service.ts"
 import { settingsIn } from "./settings.ts"
 
-type Area = Pick<Handlers, "questions.ask">
+type Area = Pick<Handlers, "questions.ask" | "questions.choices">
 
 /** Questions to the logbook. Facts are read once for each state of the logbook and set of factors. */
 export const questionHandlers = (
@@ -20,6 +22,7 @@ export const questionHandlers = (
 ): Area => {
   const factsFor = rememberedFacts(book)
   return {
+    "questions.choices": () => queue(async () => choicesIn(book)),
     "questions.ask": async ({ units, ...ask }, context) => {
       await keeper.settled(context)
       const [facts, reader] = await queue(async () => [
@@ -29,6 +32,36 @@ export const questionHandlers = (
       return answer(facts, ask, reader, context.signal)
     },
   }
+}
+
+/** Factors that a question is usually kept to a level of, in the order in which they are offered. */
+const narrowing: readonly FactorId[] = [
+  "lure_class",
+  "light",
+  "tide_stage",
+  "tide_part",
+  "current_stage",
+  "water_temp_c",
+  "visibility",
+  "wind_speed_ms",
+  "ground",
+  "spot",
+  "angler",
+  "month",
+  "year",
+]
+
+const choicesIn = (book: Logbook): Output<"questions.choices"> => ({
+  species: book.read((db) => wordsOf(db, "species")),
+  levels: narrowing.map((factor) => ({ factor, levels: [...levelsToChoose(book, factor)] })),
+})
+
+function levelsToChoose(book: Logbook, id: FactorId): readonly string[] {
+  const factor = factorOf(id)
+  if (factor.kind === "continuous") return cutLabels(factor.cuts)
+  if (id === "month" || id === "year") return book.read((db) => calendarOf(db, id))
+  if (factor.kind === "categorical" && factor.levels !== null) return factor.levels
+  return isFreeList(id) ? book.read((db) => wordsOf(db, id)) : []
 }
 
 /** Reads facts and keeps those of the present version: asking again for factors already read costs nothing. */

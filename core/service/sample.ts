@@ -1,3 +1,4 @@
+import { rmSync } from "node:fs"
 import { skyFrom } from "../demo/sky.ts"
 import { makeSample } from "../demo/sample.ts"
 import { storeSample } from "../demo/store.ts"
@@ -5,7 +6,7 @@ import type { Truth } from "../demo/truth.ts"
 import { stationsWith } from "../conditions/stations/stations.ts"
 import type { Logbook } from "../store/logbook.ts"
 import { add } from "../store/put.ts"
-import { bringUpToDate } from "./conditions.ts"
+import { bringUpToDate, unwatched, type Watch } from "./conditions.ts"
 import { newBook } from "./open.ts"
 
 /** The setting that marks a logbook as the made-up sample; its value is the seed. */
@@ -14,22 +15,42 @@ export const sampleKey = "sample_seed"
 /** Which sample: the same seed and seasons give the same days to the last fish. */
 export type SampleWish = { readonly seed: number; readonly seasons: number }
 
+/** The sample that everybody sees first. */
+export const usualSample: SampleWish = { seed: 7, seasons: 3 }
+
+/** How far the making of a sample is, in hundredths: when its days are made up, and when they are stored. */
+const madeUp = 20
+const stored = 60
+
 /**
  * Makes the sample logbook in a file of its own, its conditions worked out, and tells the truth behind it; stints go by their
- * ids. Throws a ProblemError where the file exists, so that a sample never takes a logbook's place.
+ * ids. Throws a ProblemError where the file exists, so that a sample never takes a logbook's place, and the signal's reason
+ * when cancelled; nothing is left of it then.
  */
 export async function newSampleBook(
   file: string,
   wish: SampleWish,
+  watch: Watch = unwatched,
 ): Promise<{ book: Logbook; truth: Truth }> {
+  const step = async (done: number): Promise<void> => {
+    watch.progress(done, 100)
+    await new Promise<void>((resolve) => setImmediate(resolve))
+    watch.signal.throwIfAborted()
+  }
+  await step(0)
   const sample = makeSample(wish, skyFrom(stationsWith([])))
   const book = newBook(file)
   try {
+    await step(madeUp)
     const ids = book.change((change) => {
       add(change, "setting", { key: sampleKey, value: String(wish.seed) })
       return storeSample(change, sample)
     })
-    await bringUpToDate(book)
+    await step(stored)
+    await bringUpToDate(book, {
+      signal: watch.signal,
+      progress: (done, of) => watch.progress(stored + Math.floor(((100 - stored) * done) / of), 100),
+    })
     const stints = sample.truth.stints.map((truth) => ({
       ...truth,
       stint: ids.get(truth.stint) ?? truth.stint,
@@ -37,6 +58,7 @@ export async function newSampleBook(
     return { book, truth: { ...sample.truth, stints } }
   } catch (error) {
     book.close()
+    rmSync(file, { force: true })
     throw error
   }
 }

@@ -1,10 +1,12 @@
-import type { Handlers } from "../../shared/api.ts"
+import { bookHandlersBy, type BookHandlers } from "../../shared/api.ts"
 import type { Answer, LookThrough } from "../../shared/answer.ts"
+import { ProblemError } from "../../shared/problems.ts"
 import type { Ask } from "../../shared/questions.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import type { Facts } from "../facts.ts"
 import type { Logbook } from "../store/logbook.ts"
 import { conditionsKeeper } from "./conditions.ts"
+import { dailyBackup } from "./dailyBackup.ts"
 import { exportHandlers } from "./exports.ts"
 import { historyHandlers } from "./history.ts"
 import { importHandlers } from "./imports.ts"
@@ -15,6 +17,8 @@ import { settingsHandlers } from "./settings.ts"
 import { skyHandlers } from "./sky.ts"
 import { spotHandlers } from "./spots.ts"
 import { stationHandlers } from "./stations.ts"
+import { tripHandlers } from "./trips.ts"
+import { Uploads } from "./uploads.ts"
 
 /**
  * Answers a question from facts, told in the reader's units; in the window's core this happens in another thread, which
@@ -27,23 +31,49 @@ export type Answerer = (
   signal: AbortSignal,
 ) => Promise<Answer | LookThrough>
 
+/** What a logbook's service works with besides the logbook. */
+export type ServiceTools = {
+  readonly answer: Answerer
+  /** Called after every change of the logbook, and again when what follows from it is worked out. */
+  readonly changed: (version: number) => void
+  /** Files that wait to be imported. */
+  readonly uploads: Uploads
+  /** Hears of what went wrong without stopping anything, for the log. */
+  readonly note: (sentence: string) => void
+}
+
+/** A logbook's service: its handlers, and how to be done with it. */
+export type BookService = {
+  readonly handlers: BookHandlers
+  /** To be called when another program has changed the file. */
+  changedElsewhere(): void
+  /** Cancels what can be cancelled, waits for the rest, and leaves the logbook to be closed. */
+  end(): Promise<void>
+}
+
 /**
  * All that can be called on an open logbook, put together from the handlers of each area. Calls that touch the file
- * wait for one another; answering a question does not hold up a save. After every change the conditions that follow
- * from it are worked out in the background. `changed` is called after every change, and again when they are.
+ * wait for one another; answering a question does not hold up a save. The first change of a day comes after a backup, and
+ * after every change the conditions that follow from it are worked out in the background.
  */
-export function makeService(book: Logbook, answer: Answerer, changed: (version: number) => void): Handlers {
+export function serveBook(book: Logbook, { answer, changed, uploads, note }: ServiceTools): BookService {
   const queue = oneAtATime()
-  const keeper = conditionsKeeper(book, queue, () => changed(book.version()))
+  const ending = new AbortController()
+  const tell = () => changed(book.version())
+  const keeper = conditionsKeeper(book, queue, tell, ending.signal)
+  const backUp = dailyBackup(book, note)
   const change = async <T>(act: () => Promise<T>): Promise<T> => {
-    const result = await queue(act)
-    changed(book.version())
+    const result = await queue(async () => {
+      await backUp()
+      return act()
+    })
+    tell()
     keeper.wake()
     return result
   }
-  return {
+  const areas: BookHandlers = {
     ...logbookHandlers(book, queue),
-    ...importHandlers(book, queue, change),
+    ...importHandlers(book, queue, change, uploads),
     ...exportHandlers(book, queue, keeper),
     ...questionHandlers(book, queue, keeper, answer),
     ...spotHandlers(book, queue, change),
@@ -51,5 +81,37 @@ export function makeService(book: Logbook, answer: Answerer, changed: (version: 
     ...skyHandlers(book, queue, keeper),
     ...historyHandlers(book, change),
     ...settingsHandlers(book, queue, change),
+    ...tripHandlers(book, queue),
+  }
+  const underWay = new Set<Promise<unknown>>()
+  const watched = <T>(call: Promise<T>): Promise<T> => {
+    const done = call.finally(() => underWay.delete(done))
+    underWay.add(done)
+    return done
+  }
+  return {
+    handlers: bookHandlersBy(
+      (method) => async (input, context) =>
+        watched(
+          areas[method](input, { ...context, signal: AbortSignal.any([context.signal, ending.signal]) }),
+        ),
+    ),
+    changedElsewhere: () => {
+      tell()
+      keeper.wake()
+    },
+    end: async () => {
+      ending.abort(new ProblemError("cancelled", "The logbook was closed meanwhile; nothing was changed."))
+      await Promise.allSettled(underWay)
+      await keeper.idle()
+    },
   }
 }
+
+/** The service of a logbook that one program uses by itself and closes when it is done. */
+export const makeService = (
+  book: Logbook,
+  answer: Answerer,
+  changed: (version: number) => void,
+): BookHandlers =>
+  serveBook(book, { answer, changed, uploads: new Uploads(), note: () => undefined }).handlers

@@ -30,9 +30,13 @@ export type StaleStint = z.infer<typeof Stale>[number]
 /** A stop of up to this length tells when a stint without a clock of its own was fished, near enough for the tide. Ours. */
 const longestStopMs = 3 * 3_600_000
 
+/** A station of the user's own this much further north or south, 55 km, is never taken for a place unless chosen. */
+const ownReachDegrees = 0.5
+
 /**
- * Every live stint with the values that its conditions follow from, put together as its `basis`. The time is the stint's
- * own, else that of a stop not too long.
+ * Every live stint with the values that its conditions follow from, put together as its `basis`, and among them the
+ * stations of the user's own that were chosen for its place or may be the nearest. The time is the stint's own, else that
+ * of a stop not too long.
  */
 const basisSql = `
   SELECT id, start_at, end_at, zone, spot_id, lat, lon, tide_station, current_station, lag_high_min, lag_low_min,
@@ -40,7 +44,14 @@ const basisSql = `
     json_array(
       start_at, end_at, zone, lat, lon, tide_station, current_station, lag_high_min, lag_low_min,
       slack_after_high_min, slack_after_low_min,
-      CASE WHEN spot_id IS NOT NULL THEN (SELECT max(updated_at) FROM own_station) END
+      (
+        SELECT json_group_array(own.id || ' ' || own.updated_at ORDER BY own.id) FROM own_station AS own
+        WHERE own.deleted_at IS NULL AND (
+          own.id IN (tide_station, current_station)
+          OR CASE own.kind WHEN 'tide' THEN tide_station ELSE current_station END IS NULL
+            AND abs(own.lat - placed.lat) < ${ownReachDegrees}
+        )
+      )
     ) AS basis
   FROM (
     SELECT stint.id,
@@ -59,7 +70,7 @@ const basisSql = `
     JOIN trip ON trip.id = stop.trip_id
     LEFT JOIN spot ON spot.id = stop.spot_id
     WHERE stint.deleted_at IS NULL
-  )`
+  ) AS placed`
 
 const staleSql = `
   FROM (${basisSql}) AS now

@@ -1,6 +1,7 @@
+import { statSync } from "node:fs"
 import type { Database } from "better-sqlite3"
 import { ProblemError } from "../../shared/problems.ts"
-import type { OpenFile } from "./open.ts"
+import type { OpenFile, ReadOnly } from "./open.ts"
 import { beginChange, type OpenChange } from "./put.ts"
 import { asProblem } from "./sqliteProblems.ts"
 
@@ -8,7 +9,10 @@ import { asProblem } from "./sqliteProblems.ts"
 export class Logbook {
   readonly db: Database
   readonly file: string
-  readonly readOnly: boolean
+  /** Why it may only be read; null where it may be written. */
+  readonly whyReadOnly: ReadOnly | null
+  /** The file itself, whatever stands under its name later. */
+  readonly #inode: bigint
   #own = 0
   #seen = ""
   #version = 0
@@ -16,7 +20,17 @@ export class Logbook {
   constructor(open: OpenFile) {
     this.db = open.db
     this.file = open.file
-    this.readOnly = open.readOnly
+    this.whyReadOnly = open.readOnly
+    this.#inode = inodeOf(open.file) ?? 0n
+  }
+
+  get readOnly(): boolean {
+    return this.whyReadOnly !== null
+  }
+
+  /** Whether the file still stands under its name. One moved, removed or replaced while open takes no more changes. */
+  inPlace(): boolean {
+    return inodeOf(this.file) === this.#inode
   }
 
   /** A number that grows whenever the logbook's content has changed, by this program or by another. */
@@ -75,13 +89,18 @@ export class Logbook {
     this.db.close()
   }
 
-  /** Throws a ProblemError where the file may only be read. */
+  /** Throws a ProblemError where the file may only be read, or is no longer where it was opened. */
   requireWritable(): void {
-    if (this.readOnly)
+    if (this.whyReadOnly !== null)
+      throw new ProblemError(this.whyReadOnly.code, this.whyReadOnly.message, { file: this.file })
+    if (!this.inPlace())
       throw new ProblemError(
-        "newer_logbook",
-        `${this.file} was written by a newer version of Stintbook, so it is open to read only. Update to change it.`,
+        "file_missing",
+        `${this.file} was moved, removed or replaced while it was open, so nothing can be saved to it. Nothing was changed.`,
         { file: this.file },
       )
   }
 }
+
+const inodeOf = (file: string): bigint | null =>
+  statSync(file, { bigint: true, throwIfNoEntry: false })?.ino ?? null

@@ -8,7 +8,7 @@ import { asProblem } from "./sqliteProblems.ts"
 import { observedColumns, registerCarrying } from "./views/observed.ts"
 
 /** "Stnt" in ASCII: marks a SQLite file as a Stintbook logbook. */
-const applicationId = 0x53746e74
+export const applicationId = 0x53746e74
 
 /** How long to wait for another program's write before saying that the file is locked. */
 const busyMilliseconds = 3000
@@ -16,8 +16,15 @@ const busyMilliseconds = 3000
 /** Page cache: enough that a large import does not read back what it has just written. */
 const cacheKibibytes = 65_536
 
-/** An open logbook file. `readOnly` is true where a newer version made it. */
-export type OpenFile = { readonly db: Database.Database; readonly file: string; readonly readOnly: boolean }
+/** Why a logbook may only be read, in a sentence that also says what to do. */
+export type ReadOnly = { readonly code: "newer_logbook" | "read_only"; readonly message: string }
+
+/** An open logbook file; `readOnly` is null where it may be written. */
+export type OpenFile = {
+  readonly db: Database.Database
+  readonly file: string
+  readonly readOnly: ReadOnly | null
+}
 
 /**
  * Makes a new, empty logbook. Throws a ProblemError when the file exists or its folder cannot be written.
@@ -43,10 +50,10 @@ export function createLogbook(path: string): OpenFile {
 
 /**
  * Opens a logbook, brings it up to date (after a backup) and prepares its views. A logbook of a newer version is
- * opened to read only. Throws a ProblemError for a folder, a missing file, a file that is no logbook, a damaged or a
- * locked one.
+ * opened to read only, and so is one where `readOnly` gives the reason: it is then left as it is. Throws a ProblemError
+ * for a folder, a missing file, a file that is no logbook, a damaged or a locked one.
  */
-export async function openLogbook(path: string): Promise<OpenFile> {
+export async function openLogbook(path: string, readOnly: ReadOnly | null = null): Promise<OpenFile> {
   const file = resolve(path)
   const found = statSync(file, { throwIfNoEntry: false })
   if (found === undefined)
@@ -57,7 +64,14 @@ export async function openLogbook(path: string): Promise<OpenFile> {
     throw new ProblemError("not_a_file", `${file} is a folder. Name a logbook file in it.`, { file })
   const migrations = knownMigrations()
   const version = attempt(file, () => versionOf(file))
-  if (version > migrations.length) return attempt(file, () => newer(file))
+  if (version > migrations.length) return attempt(file, () => toRead(file, newer(file)))
+  if (readOnly !== null && version < migrations.length)
+    throw new ProblemError(
+      "read_only",
+      `${file} is of an older version and must be brought up to date before it can be read. ${readOnly.message}`,
+      { file },
+    )
+  if (readOnly !== null) return attempt(file, () => toRead(file, readOnly))
   if (version < migrations.length) await backUpFile(file, "before-upgrade")
   return attempt(file, () => ready(new Database(file, { fileMustExist: true }), file, migrations))
 }
@@ -79,10 +93,16 @@ function versionOf(file: string): number {
   }
 }
 
-function newer(file: string): OpenFile {
+const newer = (file: string): ReadOnly => ({
+  code: "newer_logbook",
+  message: `${file} was written by a newer version of Stintbook, so it is open to read only. Update to change it.`,
+})
+
+function toRead(file: string, readOnly: ReadOnly): OpenFile {
   const db = new Database(file, { readonly: true })
+  db.pragma(`busy_timeout = ${busyMilliseconds}`)
   rebuildViews(db)
-  return { db, file, readOnly: true }
+  return { db, file, readOnly }
 }
 
 function ready(db: Database.Database, file: string, migrations: readonly Migration[]): OpenFile {
@@ -95,7 +115,7 @@ function ready(db: Database.Database, file: string, migrations: readonly Migrati
     db.pragma(`cache_size = -${cacheKibibytes}`)
     migrate(db, file, migrations)
     rebuildViews(db)
-    return { db, file, readOnly: false }
+    return { db, file, readOnly: null }
   } catch (error) {
     db.close()
     throw error

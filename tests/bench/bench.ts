@@ -1,4 +1,4 @@
-// npm run bench: how long imports and answers take, as ratios to plain work done in the same run. The seconds are those
+// npm run bench: how long imports, answers and conditions take, as ratios to plain work done in the same run. The seconds are those
 // of this machine at this moment; compare the ratios.
 import { mkdtempSync, rmSync } from "node:fs"
 import { tmpdir } from "node:os"
@@ -15,6 +15,7 @@ import { answerAsk } from "../../core/questions/ask.ts"
 import { runImport } from "../../core/service/imports.ts"
 import { newBook } from "../../core/service/open.ts"
 import { makeService } from "../../core/service/service.ts"
+import { benchConditions } from "./conditions.ts"
 
 const context: CallContext = { signal: new AbortController().signal, progress: () => undefined }
 const folder = mkdtempSync(join(tmpdir(), "stintbook-bench-"))
@@ -149,4 +150,5 @@ for (const [i, [by]] of (results[0]?.asked ?? []).entries()) {
   const growth = (results[1]?.asked[i]?.[1] ?? 0) / (results[0]?.asked[i]?.[1] ?? 1)
   console.log(`  --by ${by}: ${cells.join("; ")}; growth from 2,000 to 20,000: ${growth.toFixed(1)}x`)
 }
+benchConditions()
 rmSync(folder, { recursive: true })

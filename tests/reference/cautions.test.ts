@@ -35,7 +35,7 @@ test("tides are predictions, not for navigation, and wind, pressure, rivers and 
     "surge",
   ])
     expect(first).toContain(word)
-  expect(textOf(here, "interpolated")).toMatch(/high and low water only.*interpolated/)
+  expect(textOf(here, "interpolated")).toMatch(/high and low water.*only.*interpolated/)
   expect(textOf(here, "height_is_not_current")).toMatch(/proxy.*current and height turn at different times/)
   const codes = (of: Parameters<typeof watersCautions>[0]) => watersCautions(of).map(({ code }) => code)
   expect(codes({ tide: true, current: true, interpolated: false })).toEqual(["predicted_not_observed"])

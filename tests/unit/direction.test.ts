@@ -7,7 +7,17 @@ const root = resolve(import.meta.dirname, "../..")
 /** What each folder may import, by path from the root or by package name; the longest folder that fits a file rules. */
 const allowed: Readonly<Record<string, readonly RegExp[]>> = {
   shared: [/^shared\//, /^zod$/],
-  renderer: [/^renderer\//, /^shared\//, /^react/, /^vega/],
+  renderer: [
+    /^renderer\//,
+    /^shared\//,
+    /^(react|react-dom|react-aria-components|vega|vega-lite|vega-interpreter|zod)(\/|$)/,
+  ],
+  // the build's settings, not part of the page
+  "renderer/vite.config.ts": [
+    /^(node:url|vite|@vitejs\/plugin-react)$/,
+    /^(renderer|dist\/renderer)\/?$/,
+    /^$/,
+  ],
   "core/stats": [/^core\/stats\//, /^cephes$/, /^simple-statistics$/],
   "core/conditions": [
     /^core\/conditions\//,
@@ -22,11 +32,7 @@ const allowed: Readonly<Record<string, readonly RegExp[]>> = {
     // a development dependency: the extract is what ships
     /^@neaps\/tide-database$/,
   ],
-  "core/demo": [
-    /^core\/(demo|store|conditions)\//,
-    /^shared\//,
-    /^(pure-rand\/|temporal-polyfill$)/,
-  ],
+  "core/demo": [/^core\/(demo|store|conditions)\//, /^shared\//, /^(pure-rand\/|temporal-polyfill$)/],
   "core/questions": [/^core\/(questions|stats)\//, /^core\/facts\.ts$/, /^shared\//],
   "core/store": [
     /^core\/store\//,
@@ -43,14 +49,16 @@ const allowed: Readonly<Record<string, readonly RegExp[]>> = {
     /^node:/,
     /^(csv-parse|csv-stringify|read-excel-file|write-excel-file|temporal-polyfill|zod)/,
   ],
+  "core/trips": [/^core\/(trips|conditions)\//, /^shared\//],
   "core/service": [
-    /^core\/(service|exchange|store|conditions|questions|demo)\//,
+    /^core\/(service|exchange|store|conditions|questions|demo|trips)\//,
     /^core\/facts\.ts$/,
     /^shared\//,
     /^node:/,
+    /^zod$/,
   ],
   core: [/^core\//, /^shared\//, /^node:/, /^(zod|temporal-polyfill)$/],
-  electron: [/^electron/, /^core\//, /^shared\//, /^node:/, /^tests\/data\/kokanee-creel-2014\//],
+  electron: [/^electron/, /^(zod|ws|@electron\/get)$/, /^core\//, /^shared\//, /^node:/],
 }
 
 const sourceFiles = (folder: string): string[] =>
@@ -72,7 +80,7 @@ const importsIn = (source: string): string[] =>
 /** The imports of a file that its folder may not have. */
 function forbidden(file: string, source: string): string[] {
   const folder = Object.keys(allowed)
-    .filter((name) => file.startsWith(`${name}/`))
+    .filter((name) => file === name || file.startsWith(`${name}/`))
     .toSorted((a, b) => b.length - a.length)[0]
   const rules = folder === undefined ? [] : (allowed[folder] ?? [])
   return importsIn(source)

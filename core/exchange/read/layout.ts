@@ -23,7 +23,7 @@ export type Layout = {
 }
 
 /** The header is among this many records. */
-const headerWithin = 20
+export const headerWithin = 20
 const kinds = ["stints", "strikes"] as const
 
 /** How many cells of a record are headers that we know or that a mapping names, in whichever kind of table knows more. */

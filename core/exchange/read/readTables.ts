@@ -115,17 +115,25 @@ async function surveyAll(
   signal: AbortSignal | undefined,
 ): Promise<Surveyed[]> {
   const tables: Surveyed[] = []
-  for (const source of sources) {
-    for (const table of await open(source, mappings, signal)) {
-      tables.push(await survey(await layOut(table, mappings), options))
-    }
-  }
+  for (const table of await openTables(sources, mappings, signal))
+    tables.push(await survey(await layOut(table, mappings), options))
   const lost = mappings.find((mapping) => !tables.some(({ layout }) => layout.mapped.has(mapping)))
   if (lost !== undefined)
     throw unknownSource(
       lost,
       tables.flatMap(({ layout }) => layout.headers),
     )
+  return tables
+}
+
+/** Opens every table of some files, a workbook's sheets each for itself. Throws ProblemError "table_unreadable". */
+export async function openTables(
+  sources: readonly TableSource[],
+  mappings: readonly Mapping[],
+  signal: AbortSignal | undefined,
+): Promise<Table[]> {
+  const tables: Table[] = []
+  for (const source of sources) tables.push(...(await open(source, mappings, signal)))
   return tables
 }
 

@@ -29,3 +29,7 @@ export function importBatches(db: Database): PastImport[] {
         .all(),
     )
 }
+
+/** Whether anything was ever entered. */
+export const hasHistory = (db: Database): boolean =>
+  db.prepare("SELECT 1 FROM change LIMIT 1").get() !== undefined

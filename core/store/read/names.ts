@@ -57,6 +57,19 @@ export function wordsOf(db: Database, list: FreeList): string[] {
   ).map(({ word }) => word)
 }
 
+/** The months (1 to 12) or the years in which there were trips, in order. */
+export function calendarOf(db: Database, part: "month" | "year"): string[] {
+  const format = part === "month" ? "%m" : "%Y"
+  return Words.parse(
+    db
+      .prepare(
+        `SELECT DISTINCT CAST(CAST(strftime(?, date) AS INTEGER) AS TEXT) AS word FROM trip
+         WHERE deleted_at IS NULL AND status = 'closed' ORDER BY CAST(word AS INTEGER)`,
+      )
+      .all(format),
+  ).map(({ word }) => word)
+}
+
 const Value = z.object({ value: z.string() }).optional()
 
 /** A setting of the logbook, or null. */
@@ -64,3 +77,15 @@ export function settingOf(db: Database, key: string): string | null {
   const row = db.prepare("SELECT value FROM setting WHERE key = ? AND deleted_at IS NULL").get(key)
   return Value.parse(row)?.value ?? null
 }
+
+const Settings = z.array(z.object({ key: z.string(), value: z.string() }))
+
+/** The settings of the logbook whose key begins with `prefix`. */
+export const settingsNamed = (db: Database, prefix: string): z.infer<typeof Settings> =>
+  Settings.parse(
+    db
+      .prepare(
+        "SELECT key, value FROM setting WHERE deleted_at IS NULL AND substr(key, 1, ?) = ? ORDER BY key",
+      )
+      .all(prefix.length, prefix),
+  )

@@ -4,7 +4,7 @@ import { makeService } from "../../../core/service/service.ts"
 import { add } from "../../../core/store/put.ts"
 import { settingOf } from "../../../core/store/read/names.ts"
 import type { Answer, LookThrough } from "../../../shared/answer.ts"
-import { api, type Handlers } from "../../../shared/api.ts"
+import { api, type BookHandlers } from "../../../shared/api.ts"
 import { presets, ReaderUnits } from "../../../shared/readerUnits.ts"
 import { context, importTables } from "../exchange/importing.ts"
 import { askOf, factsOf, overTrips } from "../questions/factsOf.ts"
@@ -15,7 +15,7 @@ function openService() {
   const book = temporaryLogbook()
   return { book, service: makeService(book, fitThread().answer, () => undefined) }
 }
-const read = (service: Handlers) => service["settings.read"]({}, context)
+const read = (service: BookHandlers) => service["settings.read"]({}, context)
 
 test("a new logbook is read in metric units and has no home zone", async () => {
   const { service } = openService()

@@ -1,30 +1,6 @@
-import { join } from "node:path"
-import { Worker } from "node:worker_threads"
-import { expect, onTestFinished, test } from "vitest"
+import { expect, test } from "vitest"
 import { ProblemError } from "../../../shared/problems.ts"
-import { connect, type Client, type Envelope } from "../../../shared/rpc.ts"
-import { temporaryFolder } from "../store/temporaryLogbook.ts"
-
-/** Starts the real core on a logbook file and connects to it. */
-function startCore(file: string): { client: Client; heard: Envelope[] } {
-  const worker = new Worker(new URL("../../../core/worker.ts", import.meta.url), {
-    workerData: { file, create: true },
-  })
-  const heard: Envelope[] = []
-  worker.on("message", (message: Envelope) => heard.push(message))
-  const client = connect({
-    send: (message) => worker.postMessage(message),
-    hear: (listener) => {
-      worker.on("message", listener)
-      return () => worker.off("message", listener)
-    },
-  })
-  onTestFinished(async () => {
-    client.close()
-    await worker.terminate()
-  })
-  return { client, heard }
-}
+import { startWithBook } from "./startCore.ts"
 
 const table = (rows: number): { name: string; bytes: Uint8Array } => ({
   name: "stints.csv",
@@ -41,7 +17,7 @@ const table = (rows: number): { name: string; bytes: Uint8Array } => ({
 })
 
 test("a table goes in and an answer comes out over the wire, and every change is told", async () => {
-  const { client, heard } = startCore(join(temporaryFolder(), "a.stintbook"))
+  const { client, heard } = await startWithBook()
   const versions: number[] = []
   client.onChanged((version) => versions.push(version))
   const progress: number[] = []
@@ -63,14 +39,14 @@ test("a table goes in and an answer comes out over the wire, and every change is
 })
 
 test("a stranger's call is refused by a sentence, whatever it sends", async () => {
-  const { client } = startCore(join(temporaryFolder(), "a.stintbook"))
+  const { client } = await startWithBook()
   await expect(client.call("questions.ask", { outcome: "landed_rate", by: "moonbeams" })).rejects.toThrow(
     /"moonbeams" is not a factor/,
   )
 })
 
 test("a cancelled import leaves nothing behind", async () => {
-  const { client } = startCore(join(temporaryFolder(), "a.stintbook"))
+  const { client } = await startWithBook()
   const controller = new AbortController()
   const call = client.call(
     "import.commit",
@@ -85,7 +61,7 @@ test("a cancelled import leaves nothing behind", async () => {
 })
 
 test("cancelling one answer does not harm another", async () => {
-  const { client } = startCore(join(temporaryFolder(), "a.stintbook"))
+  const { client } = await startWithBook()
   await client.call("import.commit", { files: [table(2000)], settings: { repeats: "separate" } })
   const controller = new AbortController()
   const given = client.call(
@@ -98,4 +74,41 @@ test("cancelling one answer does not harm another", async () => {
   await expect(given).rejects.toThrow(/Cancelled/)
   const answer = await kept
   expect("levels" in answer && answer.levels.length).toBe(2)
+})
+
+test("a moved spot's conditions are worked out behind the answer, and the window is told when they are", async () => {
+  const { client } = await startWithBook()
+  let changes = 0
+  let heardChange = (): void => undefined
+  client.onChanged(() => {
+    changes++
+    heardChange()
+  })
+  /** Nothing is asked that would wait for the work: each change heard of is a reason to look again. */
+  const caughtUp = async () => {
+    for (;;) {
+      const next = new Promise<void>((resolve) => (heardChange = resolve))
+      if ((await client.call("logbook.info", {})).conditions_behind === 0) return
+      await next
+    }
+  }
+  const rows = new TextDecoder().decode(table(1500).bytes).split("\n")
+  const [head = "", ...stints] = rows
+  const placed = [`${head},spot,lat,lon`, ...stints.map((row) => `${row},North bar,31.39,-81.288`)].join("\n")
+  const files = [{ name: "stints.csv", bytes: new TextEncoder().encode(placed) }]
+  await client.call("import.commit", { files, settings: { repeats: "separate" } })
+  await caughtUp()
+  const tideOf = async () => {
+    const answer = await client.call("questions.ask", { outcome: "landed_rate", by: "tide_stage" })
+    if ("factors" in answer) throw new Error("one factor was asked about")
+    return answer.levels.map(({ level, stints: count }) => [level, count])
+  }
+  const before = await tideOf()
+  expect(before.reduce((sum, [, count]) => sum + Number(count), 0)).toBe(1500)
+  const [spot] = await client.call("spots.list", {})
+  const told = changes
+  await client.call("spots.save", { id: spot?.id ?? "", coordinates: "47.6, -122.4" })
+  await caughtUp()
+  expect(await tideOf()).not.toEqual(before)
+  expect(changes - told).toBeGreaterThanOrEqual(2) // of the spot, and of what followed from it
 })

@@ -1,0 +1,16 @@
+import "./jitless.ts"
+import "./style/base.css"
+import { StrictMode } from "react"
+import { createRoot } from "react-dom/client"
+import { App } from "./app/App.tsx"
+import { openPort } from "./client/openPort.ts"
+import { connect } from "../shared/rpc.ts"
+
+const page = document.getElementById("page")
+if (page === null) throw new Error("index.html has no #page")
+const { port, gone } = openPort()
+createRoot(page).render(
+  <StrictMode>
+    <App client={connect(port)} gone={gone} />
+  </StrictMode>,
+)

@@ -1,0 +1,71 @@
+import { useState } from "react"
+import { Button } from "react-aria-components"
+import { useCommand } from "../../app/actions.tsx"
+import { useAct } from "../../client/useAct.ts"
+import { useCall } from "../../client/useCall.ts"
+import { ProblemText } from "../../parts/ProblemText.tsx"
+
+const day = new Intl.DateTimeFormat(undefined, { dateStyle: "medium", timeStyle: "short" })
+
+/** Copies of the open logbook: made now, and those made before, any of which can be put in its place. */
+export function Backups() {
+  const [made, setMade] = useState(0)
+  const list = useCall("backups.list", {}, made)
+  const backUp = useAct("logbook.back_up")
+  const restore = useAct("desk.restore")
+  const [said, setSaid] = useState("")
+  const now = async () => {
+    const result = await backUp.run({})
+    if (result === null) return
+    setMade((count) => count + 1)
+    setSaid("Backed up.")
+  }
+  useCommand("file.back_up", () => void now())
+  const putBack = async (name: string) => {
+    const result = await restore.run({ name })
+    if (result !== null) setSaid(`Restored. What was there before is kept as ${result.kept_as}.`)
+  }
+  return (
+    <section>
+      <h2>Backups</h2>
+      <p className="row">
+        <Button isDisabled={backUp.running} onPress={() => void now()}>
+          Back up now
+        </Button>
+        <span className="soft">One is made by itself at a day's first change and before every import.</span>
+      </p>
+      <p role="status" className="soft">
+        {said}
+      </p>
+      {[list.problem, backUp.problem, restore.problem].map((problem, i) =>
+        problem === null ? null : <ProblemText key={i} problem={problem} />,
+      )}
+      {(list.value ?? []).length === 0 ? null : (
+        <table className="text">
+          <thead>
+            <tr>
+              <th>When</th>
+              <th className="words">why</th>
+              <th>size</th>
+              <td />
+            </tr>
+          </thead>
+          <tbody>
+            {(list.value ?? []).map(({ name, at, bytes, why }) => (
+              <tr key={name}>
+                <td>{day.format(at)}</td>
+                <td className="words">{why}</td>
+                <td>{(bytes / 2 ** 20).toFixed(1)} MB</td>
+                <td>
+                  <Button isDisabled={restore.running} onPress={() => void putBack(name)}>
+                    Restore
+                  </Button>
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+    </section>
+  )
+}

@@ -1,0 +1,30 @@
+import { useState } from "react"
+import { Button, Form, Input, Label, TextField } from "react-aria-components"
+import { ProblemText } from "../../parts/ProblemText.tsx"
+import { useDesk } from "./useDesk.ts"
+
+/** Names a new logbook and makes it. */
+export function NewLogbook({ onDone }: { readonly onDone: () => void }) {
+  const [name, setName] = useState("my logbook")
+  const { make } = useDesk()
+  return (
+    <Form
+      className="row"
+      onSubmit={(event) => {
+        event.preventDefault()
+        void make.run({ name: withEnding(name) }).then((done) => done && onDone())
+      }}
+    >
+      <TextField value={name} onChange={setName} autoFocus isRequired>
+        <Label>Name</Label> <Input />
+      </TextField>
+      <Button type="submit" className="main">
+        Make it
+      </Button>
+      {make.problem === null ? null : <ProblemText problem={make.problem} />}
+    </Form>
+  )
+}
+
+const withEnding = (name: string): string =>
+  name.trim().endsWith(".stintbook") ? name.trim() : `${name.trim()}.stintbook`

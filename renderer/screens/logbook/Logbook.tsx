@@ -1,0 +1,168 @@
+import { useDeferredValue, useEffect, useMemo, useRef, useState } from "react"
+import {
+  Button,
+  Disclosure,
+  DisclosurePanel,
+  Heading,
+  Input,
+  Label,
+  SearchField,
+} from "react-aria-components"
+import { counted } from "../../../shared/figures.ts"
+import { presets } from "../../../shared/readerUnits.ts"
+import type { TripListed } from "../../../shared/trips.ts"
+import { useCommand } from "../../app/actions.tsx"
+import { addressOf } from "../../app/route.ts"
+import { dayLong } from "../../charts/clock.ts"
+import { useCall } from "../../client/useCall.ts"
+import { Choice } from "../../parts/Choice.tsx"
+import { ProblemText } from "../../parts/ProblemText.tsx"
+import "../../style/logbook.css"
+import { found, inOrder, isBlank, isOrder, orders } from "./list.ts"
+import { SeasonCalendar } from "./SeasonCalendar.tsx"
+import { latestYear, yearsOf } from "./season.ts"
+import { StripLegend, TideCaution } from "./StripLegend.tsx"
+import { StripsContext, useStrips } from "./strips.ts"
+import { TripList } from "./TripList.tsx"
+import { useClasses } from "./useClasses.ts"
+import { kept, wholeList, type ListView } from "./view.ts"
+
+const orderSections = [{ title: "", options: orders.map(({ id, label }) => ({ id, label })) }]
+const calendarOpenFrom = "(min-width: 56rem)"
+
+/** The logbook: every trip with its day strip, searched, sorted, and seen as a year. */
+export function Logbook() {
+  const trips = useCall("trips.list", {})
+  if (trips.problem !== null) return <ProblemText problem={trips.problem} />
+  if (trips.value === null) return <h1 className="hidden">Logbook</h1>
+  return trips.value.length === 0 ? <NoTrips /> : <Trips trips={trips.value} />
+}
+
+const NoTrips = () => (
+  <article className="text">
+    <h1>No trips yet</h1>
+    <p>
+      Bring in a table of what you fished, from a spreadsheet or another program: it is shown before anything
+      is kept, and can be taken back whole. Or look at the sample logbook first. Both are under{" "}
+      <a href={addressOf({ at: "files" })}>Files</a>.
+    </p>
+  </article>
+)
+
+function Trips({ trips }: { readonly trips: readonly TripListed[] }) {
+  const [view, setView] = useState(kept.view)
+  const change = (part: Partial<ListView>) => setView((before) => ({ ...before, ...part }))
+  useEffect(() => void (kept.view = view), [view])
+  const search = useDeferredValue(view.search)
+  const matching = useMemo(() => found(trips, search), [trips, search])
+  const shown = useMemo(
+    () => inOrder(matching, view.order).filter(({ date }) => view.day === "" || date === view.day),
+    [matching, view.order, view.day],
+  )
+  const units = useCall("settings.read", {}).value?.units ?? presets.metric
+  const classes = useClasses()
+  const strips = useStrips()
+  const list = useRef<HTMLDivElement>(null)
+  const year = yearsOf(trips).includes(view.year) ? view.year : latestYear(trips)
+  return (
+    <StripsContext value={strips}>
+      {/* One element for all of it: what stands above the list may not go before the list has kept its place. */}
+      <div>
+        <h1 className="hidden">Logbook</h1>
+        <div className="logbook-head">
+          <p className="question">
+            {tally(shown, trips)},{" "}
+            <Choice
+              label="Order"
+              sections={orderSections}
+              value={view.order}
+              onChange={(id) => {
+                if (isOrder(id)) change({ order: id })
+              }}
+            />
+            .
+          </p>
+          <Search value={view.search} onChange={(typed) => change({ search: typed })} list={list} />
+        </div>
+        <p className="hidden" aria-live="polite">
+          {shown.length === trips.length ? "" : `${shown.length} of ${counted(trips.length, "trip")} shown`}
+        </p>
+        {view.day === "" && view.search === "" ? null : (
+          <p className="row small">
+            <span>Narrowed to {narrowing(view)}.</span>
+            <Button onPress={() => change({ search: wholeList.search, day: wholeList.day })}>
+              Show all trips
+            </Button>
+          </p>
+        )}
+        <TideCaution />
+        <div className="beside logbook-body">
+          <aside>
+            <Disclosure className="fold" defaultExpanded={matchMedia(calendarOpenFrom).matches}>
+              <Heading level={2} className="small-heading">
+                <Button slot="trigger">Season calendar</Button>
+              </Heading>
+              <DisclosurePanel>
+                <SeasonCalendar
+                  all={trips}
+                  trips={matching}
+                  year={year}
+                  day={view.day}
+                  onYear={(chosen) => change({ year: chosen })}
+                  onDay={(day) => change({ day })}
+                />
+                <h3>The strips</h3>
+                <p className="small soft">
+                  Shaded: night and twilight. Line: the tide. Bars: stints, in lanes where they overlap.
+                </p>
+                {classes === null ? null : <StripLegend classes={classes} shown={classes} untimed={false} />}
+              </DisclosurePanel>
+            </Disclosure>
+          </aside>
+          {shown.length === 0 ? (
+            <p>
+              No trip has all of these words. Spots, anglers, targets, labels, notes and dates are searched.
+            </p>
+          ) : (
+            <TripList trips={shown} classes={classes} units={units} list={list} />
+          )}
+        </div>
+      </div>
+    </StripsContext>
+  )
+}
+
+function tally(shown: readonly TripListed[], all: readonly TripListed[]): string {
+  const blank = shown.filter(isBlank).length
+  const trips =
+    shown.length === all.length ? counted(all.length, "trip") : `${shown.length} of ${all.length} trips`
+  return blank === 0 ? trips : `${trips}, ${blank} blank`
+}
+
+const narrowing = ({ search, day }: ListView): string =>
+  [search === "" ? null : `“${search}”`, day === "" ? null : dayLong(day)]
+    .filter((part) => part !== null)
+    .join(" and ")
+
+function Search({
+  value,
+  onChange,
+  list,
+}: {
+  readonly value: string
+  readonly onChange: (typed: string) => void
+  readonly list: { readonly current: HTMLDivElement | null }
+}) {
+  const input = useRef<HTMLInputElement>(null)
+  useCommand("trips.search", () => {
+    input.current?.focus()
+    input.current?.select()
+  })
+  return (
+    <SearchField className="search" value={value} onChange={onChange} onSubmit={() => list.current?.focus()}>
+      <Label className="hidden">Search the trips</Label>
+      <Input ref={input} placeholder="Search spots, anglers, notes" />
+      <kbd aria-hidden="true">/</kbd>
+    </SearchField>
+  )
+}

@@ -1,0 +1,69 @@
+import { useState } from "react"
+import { Button } from "react-aria-components"
+import type { Answer } from "../../../shared/answer.ts"
+import type { ReaderUnits } from "../../../shared/readerUnits.ts"
+import { useCommand } from "../../app/actions.tsx"
+import { printInk } from "../../charts/ink.ts"
+import { rateIntervals } from "../../charts/rateIntervals.ts"
+import { csvText, saveAs } from "../../parts/saveAs.ts"
+
+const savedWidth = 800
+
+/** Copy, save and print. What is saved is drawn on paper, whatever the theme. */
+export function TakeAway({
+  answer,
+  table,
+  units,
+}: {
+  readonly answer: Answer
+  readonly table: { readonly head: readonly string[]; readonly rows: readonly (readonly string[])[] }
+  readonly units: ReaderUnits
+}) {
+  const [done, setDone] = useState("")
+  const name = `${answer.outcome} by ${answer.by}`
+  const say = (what: string) => () => setDone(what)
+  const view = async () => {
+    const { viewOf } = await import("../../charts/Chart.tsx")
+    return viewOf(rateIntervals(answer, units, printInk(16), savedWidth))
+  }
+  const acts = {
+    copy: () =>
+      navigator.clipboard
+        .writeText([answer.sentence, ...answer.cautions.map(({ text }) => `! ${text}`)].join("\n"))
+        .then(say("Copied.")),
+    csv: () =>
+      Promise.resolve(saveAs(`${name}.csv`, "text/csv", csvText(table.head, table.rows))).then(
+        say("Saved as CSV."),
+      ),
+    svg: async () => {
+      saveAs(`${name}.svg`, "image/svg+xml", await (await view()).toSVG())
+      setDone("Saved as SVG.")
+    },
+    png: async () => {
+      const canvas = await (await view()).toCanvas(2)
+      canvas.toBlob((blob) => {
+        if (blob !== null) saveAs(`${name}.png`, "image/png", blob)
+      })
+      setDone("Saved as PNG.")
+    },
+  }
+  useCommand("answer.copy", () => void acts.copy())
+  useCommand("answer.csv", () => void acts.csv())
+  useCommand("answer.svg", () => void acts.svg())
+  useCommand("answer.png", () => void acts.png())
+  return (
+    <div className="unprinted">
+      <h3>Take it along</h3>
+      <p className="row">
+        <Button onPress={() => void acts.copy()}>Copy</Button>
+        <Button onPress={() => void acts.csv()}>CSV</Button>
+        <Button onPress={() => void acts.svg()}>SVG</Button>
+        <Button onPress={() => void acts.png()}>PNG</Button>
+        <Button onPress={() => window.print()}>Print</Button>
+      </p>
+      <p role="status" className="soft">
+        {done}
+      </p>
+    </div>
+  )
+}

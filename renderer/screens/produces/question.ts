@@ -1,0 +1,89 @@
+import type { Output } from "../../../shared/api.ts"
+import { factorIds, factorOf, isFactorId, type FactorId } from "../../../shared/factors.ts"
+import { levelNames } from "../../../shared/figures.ts"
+import { outcomes, type Outcome } from "../../../shared/questions.ts"
+import type { ReaderUnits } from "../../../shared/readerUnits.ts"
+import type { Section } from "../../parts/Choice.tsx"
+
+/** What is asked, as the page keeps it: one word each of the sentence. Empty words mean all. */
+export type Question = {
+  readonly outcome: Outcome
+  readonly species: string
+  readonly by: FactorId | "all"
+  readonly factor: FactorId | ""
+  readonly level: string
+}
+
+export const firstQuestion: Question = {
+  outcome: "strike_rate",
+  species: "",
+  by: "lure_class",
+  factor: "",
+  level: "",
+}
+
+/** The sentence around the words, by outcome: what stands before the species and after it. */
+export const phrases: Record<
+  Outcome,
+  { readonly verb: string; readonly after: string; readonly label: string }
+> = {
+  landed_rate: { verb: "What lands more", after: "per rod-hour", label: "lands more" },
+  strike_rate: { verb: "What draws more strikes of", after: "per rod-hour", label: "draws more strikes" },
+  hook_up_share: { verb: "What hooks more of the strikes of", after: "", label: "hooks more of the strikes" },
+  landing_share: { verb: "What lands more of the hooked", after: "", label: "lands more of the hooked" },
+  any_fish: { verb: "What gives any", after: "in a rod-hour", label: "gives any fish in a rod-hour" },
+  hang_up_rate: { verb: "What hangs up more", after: "per rod-hour", label: "hangs up more" },
+  length_mm: { verb: "What lands longer", after: "", label: "lands longer fish" },
+}
+
+export const isOutcome = (word: string): word is Outcome => outcomes.some((outcome) => outcome === word)
+
+export const outcomeSections: readonly Section[] = [
+  { title: "", options: outcomes.map((id) => ({ id, label: phrases[id].label })) },
+]
+
+/** Everything one can ask by, in the groups of the catalogue. */
+export function bySections(): Section[] {
+  const groups: readonly (readonly [string, (id: FactorId) => boolean])[] = [
+    ["What was tied on", (id) => ["lure", "rig", "presentation"].includes(factorOf(id).home)],
+    [
+      "How it was worked",
+      (id) => ["retrieve", "cadence"].includes(factorOf(id).home) || id === "fished_depth_m",
+    ],
+    ["Water and sky", (id) => ["observation", "computed"].includes(factorOf(id).home)],
+    ["Where, when and who", () => true],
+  ]
+  const taken = new Set<FactorId>()
+  const sections = groups.map(([title, holds]) => {
+    const ids = factorIds.filter((id) => !taken.has(id) && holds(id))
+    for (const id of ids) taken.add(id)
+    return { title, options: ids.map((id) => ({ id, label: factorOf(id).label.toLowerCase() })) }
+  })
+  return [{ title: "", options: [{ id: "all", label: "everything" }] }, ...sections]
+}
+
+/** The levels one can keep to, factor by factor, named in the reader's units. Ids join factor and level. */
+export function whereSections(levels: Output<"questions.choices">["levels"], units: ReaderUnits): Section[] {
+  return [
+    { title: "", options: [{ id: "", label: "all conditions" }] },
+    ...levels.flatMap(({ factor, levels: known }): Section[] => {
+      if (!isFactorId(factor) || known.length === 0) return []
+      const nameOf = levelNames(factor, known, units)
+      const label = factorOf(factor).label.toLowerCase()
+      return [
+        {
+          title: factorOf(factor).label,
+          options: known.map((level) => ({ id: `${factor}=${level}`, label: `${label} ${nameOf(level)}` })),
+        },
+      ]
+    }),
+  ]
+}
+
+/** The question as the core takes it. */
+export const askOf = ({ outcome, species, by, factor, level }: Question) => ({
+  outcome,
+  by,
+  species: species === "" ? [] : [species],
+  where: factor === "" ? [] : [{ factor, level }],
+})

@@ -1,0 +1,18 @@
+import { fileURLToPath } from "node:url"
+import react from "@vitejs/plugin-react"
+import { defineConfig } from "vite"
+
+export default defineConfig({
+  root: fileURLToPath(new URL(".", import.meta.url)),
+  base: "./",
+  plugins: [react()],
+  build: {
+    outDir: fileURLToPath(new URL("../dist/renderer", import.meta.url)),
+    emptyOutDir: true,
+    target: "chrome140",
+    modulePreload: { polyfill: false },
+    // Everything comes from a file of our own: the policy allows no data in style sheets.
+    assetsInlineLimit: 0,
+    chunkSizeWarningLimit: 1200,
+  },
+})

@@ -1,0 +1,38 @@
+import AxeBuilder from "@axe-core/playwright"
+import type { BrowserContextOptions, Page } from "playwright-core"
+import { expect } from "vitest"
+import { launchBrowser } from "./browser.ts"
+
+/** A page of the product, and everything it complained of: console lines, errors, reports of the policy. */
+export type Window = { readonly page: Page; readonly complaints: string[] }
+
+/** Enters the product by its link, in a browser of its own. */
+export async function openWindow(link: string, options: BrowserContextOptions = {}): Promise<Window> {
+  const browser = await launchBrowser()
+  const context = await browser.newContext({ viewport: { width: 1280, height: 860 }, ...options })
+  const page = await context.newPage()
+  const complaints: string[] = []
+  page.on("console", (message) => complaints.push(`${message.type()}: ${message.text()}`))
+  page.on("pageerror", (error) => complaints.push(`error: ${error.message}`))
+  await page.addInitScript(() =>
+    document.addEventListener("securitypolicyviolation", (event) =>
+      console.error(`policy: ${event.violatedDirective} ${event.blockedURI}`),
+    ),
+  )
+  await page.goto(link)
+  return { page, complaints }
+}
+
+/** Goes to a screen by its address. */
+export async function visit(page: Page, hash: string): Promise<void> {
+  await page.evaluate((to) => void (location.hash = to), hash)
+}
+
+/** Asserts that axe finds nothing to object to on the page as it is shown. */
+export async function expectAccessible(page: Page, what: string): Promise<void> {
+  const { violations } = await new AxeBuilder({ page }).analyze()
+  const found = violations.map(
+    ({ id, nodes }) => `${what}: ${id}: ${nodes.map(({ html }) => html).join(" | ")}`,
+  )
+  expect(found).toEqual([])
+}
