@@ -35,7 +35,7 @@ export const placeCommands: Readonly<Record<string, Command>> = {
         ...(known === undefined ? { name } : { id: known.id }),
         ...(typeof values["at"] === "string" ? { coordinates: values["at"] } : {}),
         ...said(values, words, (word) => word),
-        ...said(values, minutes, Number),
+        ...said(values, minutes, minutesIn),
       })
       if (!change.success) throw new UsageError(sentences(change.error.issues))
       const saved = await service["spots.save"](change.data, context)
@@ -86,17 +86,24 @@ export const placeCommands: Readonly<Record<string, Command>> = {
 }
 
 const text = { type: "string" } as const
+
+function minutesIn(word: string, flag: string): number {
+  const value = word.trim() === "" ? Number.NaN : Number(word)
+  if (!Number.isFinite(value)) throw new UsageError(`--${flag} "${word}" is not a number of minutes.`)
+  return value
+}
+
 const sameName = (a: string, b: string): boolean => a.toLowerCase() === b.toLowerCase()
 
 function said<K extends string, T>(
   values: Values,
   flags: Readonly<Record<K, string>>,
-  read: (word: string) => T,
+  read: (word: string, flag: string) => T,
 ): Record<string, T | null> {
   return Object.fromEntries(
     Object.entries<string>(flags).flatMap(([flag, column]) => {
       const value = values[flag]
-      return typeof value === "string" ? [[column, value === "none" ? null : read(value)] as const] : []
+      return typeof value === "string" ? [[column, value === "none" ? null : read(value, flag)] as const] : []
     }),
   )
 }

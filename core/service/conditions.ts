@@ -9,6 +9,9 @@ import { stationsOf } from "./stationsOf.ts"
 /** Stints worked out between two looks at the world: some 30 ms, so that nobody waits behind them. */
 const slice = 500
 
+/** How often what changed meanwhile is looked for: a stint that is stale even then would be so for ever (our bug). */
+const mostRounds = 100
+
 /** What of a call matters here: how far the work is, and whether it is still wanted. */
 export type Watch = Pick<CallContext, "signal" | "progress">
 
@@ -20,7 +23,7 @@ export type Watch = Pick<CallContext, "signal" | "progress">
 async function updateConditions(book: Logbook, queue: Queue, watch: Watch): Promise<number> {
   if (book.readOnly) return 0
   let done = 0
-  for (;;) {
+  for (let round = 0; round < mostRounds; round++) {
     watch.signal.throwIfAborted()
     const stale = await queue(async () => book.read((db) => staleStints(db, conditionsMethod)))
     if (stale.length === 0) return done
@@ -36,6 +39,7 @@ async function updateConditions(book: Logbook, queue: Queue, watch: Watch): Prom
       await new Promise<void>((resolve) => setImmediate(resolve))
     }
   }
+  throw new Error(`conditions were still behind after ${mostRounds} rounds`)
 }
 
 function writeConditions(

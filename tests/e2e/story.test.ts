@@ -68,6 +68,11 @@ B,2024-05-12,06:00,07:00,spoon,many,1
     await page.getByLabel("Tables or station files").setInputFiles(file)
     await page.getByText(/would add 2 stints on 1 trip/).waitFor()
     expect(await page.getByRole("region", { name: "Preview" }).textContent()).toMatch(/2024-05-32/)
+    const [mend] = await Promise.all([
+      page.waitForEvent("download"),
+      page.getByRole("button", { name: "Save them as a file to mend" }).click(),
+    ])
+    expect(mend.suggestedFilename()).toMatch(/\.csv$/)
     await page.getByRole("button", { name: "Bring it in" }).click()
     await page.getByText(/Added 2 stints on 1 trip/).waitFor()
     await page.getByRole("button", { name: "Take back" }).click()

@@ -3,7 +3,6 @@ import type { ImportPlanReport } from "../../../shared/imports.ts"
 import { factorIds } from "../../../shared/factors.ts"
 import { counted, listed } from "../../../shared/figures.ts"
 import { Choice, type Section } from "../../parts/Choice.tsx"
-import { csvText, saveAs } from "../../parts/saveAs.ts"
 import type { Mapping } from "./Imports.tsx"
 
 const shownRefusals = 20
@@ -45,6 +44,7 @@ export function ImportPreview({
   onMap,
   onBringIn,
   onLeave,
+  onSaveRefused,
 }: {
   readonly names: readonly string[]
   readonly report: ImportPlanReport
@@ -52,6 +52,7 @@ export function ImportPreview({
   readonly onMap: (mapping: Mapping) => void
   readonly onBringIn: () => void
   readonly onLeave: () => void
+  readonly onSaveRefused: () => void
 }) {
   const { creates, readings } = report
   const nothing = creates.stints === 0 && readings.adds === 0
@@ -79,10 +80,13 @@ export function ImportPreview({
           ? ""
           : ` ${counted(report.conflicts.length, "row")} tell another count for a stint already told.`}
       </p>
+      {report.remembered.length === 0 ? null : (
+        <p>Columns are read as you chose for such a table before: {report.remembered.join(", ")}.</p>
+      )}
       {[...report.cautions.map(({ text }) => text), ...report.assumptions].map((text) => (
         <p key={text}>{text}</p>
       ))}
-      <Refused report={report} />
+      <Refused report={report} onSave={onSaveRefused} />
       <Disclosure className="fold">
         <Heading level={3}>
           <Button slot="trigger">How each column is read</Button>
@@ -130,16 +134,14 @@ export function ImportPreview({
 }
 
 /** Rows that cannot be taken, with the reason of each, and a file of them to mend. */
-function Refused({ report: { refused, refused_rows } }: { readonly report: ImportPlanReport }) {
+function Refused({
+  report: { refused, refused_rows },
+  onSave,
+}: {
+  readonly report: ImportPlanReport
+  readonly onSave: () => void
+}) {
   if (refused_rows === 0) return null
-  const head = ["file", "line", "column", "value", "reason"]
-  const rows = refused.map(({ file, line, column, value, reason }) => [
-    file,
-    String(line),
-    column ?? "",
-    value ?? "",
-    reason,
-  ])
   return (
     <Disclosure className="fold" defaultExpanded>
       <Heading level={3}>
@@ -157,9 +159,7 @@ function Refused({ report: { refused, refused_rows } }: { readonly report: Impor
         </ul>
         <p className="row">
           {refused.length > shownRefusals ? <span>and {refused.length - shownRefusals} more. </span> : null}
-          <Button onPress={() => saveAs("refused rows.csv", "text/csv", csvText(head, rows))}>
-            Save them as a file
-          </Button>
+          <Button onPress={onSave}>Save them as a file to mend</Button>
         </p>
       </DisclosurePanel>
     </Disclosure>

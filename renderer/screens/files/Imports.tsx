@@ -7,6 +7,7 @@ import { useAct } from "../../client/useAct.ts"
 import { useCall } from "../../client/useCall.ts"
 import { upload } from "../../client/upload.ts"
 import { useClient } from "../../client/useClient.ts"
+import { saveAs } from "../../parts/saveAs.ts"
 import { ProblemText } from "../../parts/ProblemText.tsx"
 import { Progress } from "../../parts/Progress.tsx"
 import { problemOf } from "../../../shared/rpc.ts"
@@ -27,6 +28,7 @@ export function Imports({ readOnly }: { readonly readOnly: boolean }) {
   const [done, setDone] = useState<Output<"import.commit"> | null>(null)
   const [problem, setProblem] = useState<Problem | null>(null)
   const commit = useAct("import.commit")
+  const refused = useAct("import.refused")
   const preview = useCall(
     "import.preview",
     chosen === null ? null : { files: chosen.files, settings: settingsOf(mapping) },
@@ -52,6 +54,11 @@ export function Imports({ readOnly }: { readonly readOnly: boolean }) {
     setDone(result)
     setChosen(null)
   }
+  const saveRefused = async () => {
+    if (chosen === null) return
+    const result = await refused.run({ files: chosen.files, settings: settingsOf(mapping) })
+    for (const { name, bytes } of result?.files ?? []) saveAs(name, "text/csv", bytes)
+  }
   return (
     <section>
       <h2>Tables in</h2>
@@ -71,7 +78,7 @@ export function Imports({ readOnly }: { readonly readOnly: boolean }) {
         aria-label="Tables or station files"
         onChange={({ target }) => void choose([...(target.files ?? [])]).then(() => (target.value = ""))}
       />
-      {[problem, preview.problem, commit.problem].map((one, i) =>
+      {[problem, preview.problem, refused.problem, commit.problem].map((one, i) =>
         one === null ? null : <ProblemText key={i} problem={one} />,
       )}
       {chosen === null || preview.value === null ? null : (
@@ -82,6 +89,7 @@ export function Imports({ readOnly }: { readonly readOnly: boolean }) {
           onMap={setMapping}
           onBringIn={() => void bringIn()}
           onLeave={() => setChosen(null)}
+          onSaveRefused={() => void saveRefused()}
         />
       )}
       <Progress act={commit} what="Bringing in" />

@@ -230,7 +230,7 @@ test("a spot's command that goes wrong changes nothing and says why", async () =
     [["--current", "999"], 1, /There is no station 999/],
     [["--zone", "Mars/Crater"], 1, /no time zone/],
     [["--lag-high", "9000"], 1, /by 9000 minutes/],
-    [["--lag-high", "soon"], 2, /lag/],
+    [["--lag-high", "soon"], 2, /--lag-high "soon" is not a number of minutes/],
     [["--slack-after-high", "60"], 1, /both slacks/],
   ] as const) {
     const result = await run("spot", file, "North bar", ...argv)
