@@ -40,7 +40,7 @@ describe("folders", () => {
 })
 
 describe("what a start is asked for", () => {
-  const read = (...args: string[]) => readStart(args, "/work", linux)
+  const read = (...args: string[]) => readStart(args, "/home/ada", linux)
 
   test("nothing: the window, on the usual folder", () => {
     expect(read()).toEqual({
@@ -54,7 +54,7 @@ describe("what a start is asked for", () => {
 
   test("a file and folders, taken from where the user is", () => {
     const { file, folder, config } = read("a.stintbook", "--folder", "books", "--config=/c")
-    expect([file, folder, config]).toEqual(["/work/a.stintbook", "/work/books", "/c"])
+    expect([file, folder, config]).toEqual(["/home/ada/a.stintbook", "/home/ada/books", "/c"])
   })
 
   test.each([
@@ -78,10 +78,10 @@ describe("what a start is asked for", () => {
   test("the Electron window leaves Chromium's switches alone", () => {
     const { file, folder } = readWindowStart(
       ["--no-sandbox", "a.stintbook", "--folder=/books", "--gpu=off", "-psn_0_1"],
-      "/work",
+      "/home/ada",
       linux,
     )
-    expect([file, folder]).toEqual(["/work/a.stintbook", "/books"])
-    expect(readWindowStart([], "/work", linux).file).toBeNull()
+    expect([file, folder]).toEqual(["/home/ada/a.stintbook", "/books"])
+    expect(readWindowStart([], "/home/ada", linux).file).toBeNull()
   })
 })
