@@ -1,7 +1,8 @@
 import { Temporal } from "temporal-polyfill"
 import { sunPosition } from "../conditions/sun.ts"
 import type { completenesses, purposes, recordings } from "../../shared/vocabulary.ts"
-import { between, chance, normal, pick, type Random, waitingTime, whole } from "./draw.ts"
+import { normal, type Random } from "../stats/random.ts"
+import { between, chance, pick, waitingTime, whole } from "./draw.ts"
 import { planted, seasonOf, type Season } from "./planted.ts"
 import {
   type Angler,

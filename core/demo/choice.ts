@@ -1,5 +1,6 @@
 import type { Light } from "../conditions/light.ts"
-import { chance, pick, type Random, uniform, whole } from "./draw.ts"
+import { below, type Random } from "../stats/random.ts"
+import { chance, pick, whole } from "./draw.ts"
 import type { Patience } from "./fishing.ts"
 import type { Season } from "./planted.ts"
 import type { Angler, Group, Spot } from "./scenario.ts"
@@ -116,4 +117,4 @@ const liking: Readonly<Record<Group, Readonly<Record<Spot["structure"], number>>
 export const chooseStay = (random: Random): number => whole(random, 60, 130)
 
 /** Minutes from one spot to the next. */
-export const chooseRun = (random: Random): number => 6 + Math.floor(14 * uniform(random))
+export const chooseRun = (random: Random): number => 6 + below(random, 14)

@@ -1,8 +1,5 @@
-import { uniformFloat64 } from "pure-rand/distribution/uniformFloat64"
 import { xoroshiro128plus } from "pure-rand/generator/xoroshiro128plus"
-
-/** A stream of random numbers; drawing from it moves it on. */
-export type Random = ReturnType<typeof xoroshiro128plus>
+import { below, type Random, uniform } from "../stats/random.ts"
 
 /**
  * A maker of streams that do not meet, in a fixed order for one seed. Every stream has been jumped at least once: seeds
@@ -16,9 +13,6 @@ export function streamsOf(seed: number): () => Random {
   }
 }
 
-/** A number from 0 to below 1. */
-export const uniform = (random: Random): number => uniformFloat64(random)
-
 /** True with the given probability. */
 export const chance = (random: Random, probability: number): boolean => uniform(random) < probability
 
@@ -28,22 +22,11 @@ export const between = (random: Random, low: number, high: number): number =>
 
 /** A whole number from `low` to `high`, both included. */
 export const whole = (random: Random, low: number, high: number): number =>
-  low + Math.floor(uniform(random) * (high - low + 1))
-
-/** A standard normal number. Source: Box & Muller (1958) Annals of Mathematical Statistics 29:610-611 (from memory). */
-export const normal = (random: Random): number =>
-  Math.sqrt(-2 * Math.log(1 - uniform(random))) * Math.cos(2 * Math.PI * uniform(random))
+  low + below(random, high - low + 1)
 
 /** The waiting time of a Poisson process with so many events a unit of time; infinite where there are none. */
 export const waitingTime = (random: Random, rate: number): number =>
   rate > 0 ? -Math.log(1 - uniform(random)) / rate : Number.POSITIVE_INFINITY
-
-/** How many events a Poisson process with this mean brings. */
-export function arrivals(random: Random, mean: number): number {
-  let count = 0
-  for (let at = waitingTime(random, mean); at < 1; at += waitingTime(random, mean)) count += 1
-  return count
-}
 
 /** One of the items, each as likely as its weight says. Throws for no items (our bug). */
 export function pick<T>(random: Random, items: readonly T[], weightOf: (item: T) => number = () => 1): T {

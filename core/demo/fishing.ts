@@ -1,5 +1,6 @@
 import type { Fate } from "../../shared/vocabulary.ts"
-import { between, chance, normal, pick, type Random, waitingTime } from "./draw.ts"
+import { normal, type Random } from "../stats/random.ts"
+import { between, chance, pick, waitingTime } from "./draw.ts"
 import { planted } from "./planted.ts"
 import { allSpecies, type Group, groups, shareInGroup, type Species } from "./scenario.ts"
 import { strikeRates, sumOf, type Cast, type Water } from "./strikeRates.ts"

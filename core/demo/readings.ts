@@ -1,5 +1,6 @@
 import type { Draft } from "../../shared/entities.ts"
-import { between, chance, normal, pick, type Random, whole } from "./draw.ts"
+import { normal, type Random } from "../stats/random.ts"
+import { between, chance, pick, whole } from "./draw.ts"
 import type { TrueStop, TrueTrip } from "./outing.ts"
 import { movementSeen, waterTempAt } from "./water.ts"
 

@@ -1,6 +1,7 @@
 import type { Draft } from "../../shared/entities.ts"
 import type { TripPlan } from "./calendar.ts"
-import { arrivals, between, chance, type Random } from "./draw.ts"
+import { poisson, type Random } from "../stats/random.ts"
+import { between, chance } from "./draw.ts"
 import type { TrueStop, TrueTrip } from "./outing.ts"
 import { readingsOf } from "./readings.ts"
 import { momentOf, recordStrikes } from "./recordStrikes.ts"
@@ -177,7 +178,7 @@ function stintRow(
       : null,
     pause_s: cast.pause_s === cast.presentation.pause_s ? null : cast.pause_s,
     counted_misses: counted.misses && cast.anglers.some(({ key }) => key === countsNoMisses) ? 0 : null,
-    follows: counted.follows ? arrivals(random, (0.4 * stint.minutes * cast.anglers.length) / 60) : null,
+    follows: counted.follows ? poisson(random, (0.4 * stint.minutes * cast.anglers.length) / 60) : null,
     hang_ups: counted.hang_ups ? stint.hangUps : null,
     lures_lost: counted.hang_ups ? stint.luresLost : null,
     why_changed: chance(random, plan.recorded === "live" ? 0.9 : 0.5) ? stint.whyChanged : null,

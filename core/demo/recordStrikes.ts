@@ -1,6 +1,7 @@
 import type { Draft } from "../../shared/entities.ts"
 import type { TripPlan } from "./calendar.ts"
-import { chance, pick, type Random } from "./draw.ts"
+import type { Random } from "../stats/random.ts"
+import { chance, pick } from "./draw.ts"
 import type { TrueStrike } from "./fishing.ts"
 import type { TrueStop } from "./outing.ts"
 import { countsNoMisses, type Species } from "./scenario.ts"

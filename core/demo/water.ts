@@ -1,5 +1,5 @@
 import type { visibilities, waterMovements } from "../../shared/vocabulary.ts"
-import { normal, type Random } from "./draw.ts"
+import { normal, type Random } from "../stats/random.ts"
 import { planted } from "./planted.ts"
 
 /** The water and the weather of one day; each of them remembers the day before. */

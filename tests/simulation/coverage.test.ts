@@ -3,16 +3,10 @@
 // the band must be flagged, so that the table cannot call them kept promises.
 import { expect, test } from "vitest"
 import { fitHourlyChance } from "../../core/stats/hourlyChance.ts"
+import { stream } from "../../core/stats/random.ts"
 import { type Coverage, type Method, coverageOf } from "./coverage.ts"
-import { type Generator, gammaOfMeanOne, generators, negativeBinomial, normal, poisson } from "./draw.ts"
-import { type Cell, THETA, drawLogbook, truth } from "./logbook.ts"
+import { type Cell, drawLogbook, truth } from "./logbook.ts"
 import { verdict } from "./verdict.ts"
-
-function stream(seed: number): Generator {
-  const [first] = generators(seed, 1)
-  if (first === undefined) throw new Error("One generator was asked for.")
-  return first
-}
 
 type Season = { cell: Cell; logbooks: number; seed: number; verdicts: Partial<Record<Method, string>> }
 const kept = "as promised"
@@ -75,7 +69,7 @@ const seasons: Season[] = [
 test.each(seasons)(
   "coverage at $cell.trips trips, spread $cell.spread, rate $cell.rate, $cell.levels",
   ({ cell, logbooks, seed, verdicts }) => {
-    const coverage = coverageOf(cell, logbooks, stream(seed))
+    const coverage = coverageOf(cell, logbooks, stream(seed, "coverage"))
     const found = Object.fromEntries(
       Object.keys(verdicts).map((method) => [method, verdict(pick(coverage, method))]),
     )
@@ -92,47 +86,12 @@ function pick(coverage: Record<Method, Coverage>, method: string): Coverage {
 
 test("a seed gives the same coverage again", () => {
   const cell: Cell = { trips: 8, spread: 0.5, rate: 1, levels: "mixed" }
-  expect(coverageOf(cell, 20, stream(8))).toEqual(coverageOf(cell, 20, stream(8)))
-})
-
-/** Mean of many draws, in standard errors from `expected`; the draws' own spread gives the error. */
-function distance(draw: (random: Generator) => number, expected: number): number {
-  const random = stream(9)
-  const n = 100_000
-  let [sum, squares] = [0, 0]
-  for (let i = 0; i < n; i++) {
-    const value = draw(random)
-    sum += value
-    squares += value * value
-  }
-  const mean = sum / n
-  return Math.abs(mean - expected) / Math.sqrt((squares / n - mean ** 2) / n)
-}
-
-// Moments by definition of each law; 4 standard errors are passed by chance once in 16,000.
-test.each([
-  { what: "normal mean", draw: normal, expected: 0 },
-  { what: "normal variance", draw: (r: Generator) => normal(r) ** 2, expected: 1 },
-  { what: "gamma mean", draw: (r: Generator) => gammaOfMeanOne(r, THETA), expected: 1 },
-  {
-    what: "gamma variance",
-    draw: (r: Generator) => (gammaOfMeanOne(r, THETA) - 1) ** 2,
-    expected: 1 / THETA,
-  },
-  { what: "Poisson mean, in parts", draw: (r: Generator) => poisson(r, 47.3), expected: 47.3 },
-  { what: "Poisson variance", draw: (r: Generator) => (poisson(r, 47.3) - 47.3) ** 2, expected: 47.3 },
-  {
-    what: "negative binomial variance",
-    draw: (r: Generator) => (negativeBinomial(r, 2, THETA) - 2) ** 2,
-    expected: 2 + 4 / THETA,
-  },
-])("draws have the moments of their law: $what", ({ draw, expected }) => {
-  expect(distance(draw, expected)).toBeLessThan(4)
+  expect(coverageOf(cell, 20, stream(8, "coverage"))).toEqual(coverageOf(cell, 20, stream(8, "coverage")))
 })
 
 test("the stated truth is what a very long logbook shows", () => {
   const cell: Cell = { trips: 200_000, spread: 0.5, rate: 0.5, levels: "mixed" }
-  const { a } = drawLogbook(stream(10), cell)
+  const { a } = drawLogbook(stream(10, "truth"), cell)
   const sum = (values: Iterable<number>): number => [...values].reduce((total, value) => total + value, 0)
   const { rate, share, length, anyEventRate } = truth(cell)
   const clusters = Int32Array.from(a.stintTrip)

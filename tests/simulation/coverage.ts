@@ -4,9 +4,9 @@ import { clusterRatio } from "../../core/stats/clusterRatio.ts"
 import { clusterShare, shareDesignEffect } from "../../core/stats/clusterShare.ts"
 import { fitHourlyChance, hourlyChance, hourlyDesignEffect } from "../../core/stats/hourlyChance.ts"
 import { poissonInterval } from "../../core/stats/poissonInterval.ts"
+import type { Random } from "../../core/stats/random.ts"
 import { ratioOfSums } from "../../core/stats/ratioOfSums.ts"
 import { jackknifeInterval, linearisedInterval } from "./comparison.ts"
-import type { Generator } from "./draw.ts"
 import { type Cell, type LevelTotals, drawLogbook, truth } from "./logbook.ts"
 
 export const CELLS: Cell[] = [8, 20, 60, 200].flatMap((trips) =>
@@ -42,7 +42,7 @@ export type Coverage = {
 type Interval = { low: number | null; high: number | null }
 
 /** Draws logbooks from a cell and counts for each method how often its 95% interval holds the truth. */
-export function coverageOf(cell: Cell, logbooks: number, random: Generator): Record<Method, Coverage> {
+export function coverageOf(cell: Cell, logbooks: number, random: Random): Record<Method, Coverage> {
   const target = truth(cell)
   const truthOf: Record<Method, number> = {
     rate: target.rate,

@@ -1,5 +1,5 @@
+import { below, negativeBinomial, normal, type Random, uniform } from "../../core/stats/random.ts"
 import { normalCdf, normalQuantile } from "../../core/stats/special.ts"
-import { type Generator, below, negativeBinomial, normal, uniform } from "./draw.ts"
 
 /** What a made-up logbook is drawn from. Two levels, a and b, of which a produces RATIO times as much. */
 export type Cell = {
@@ -70,7 +70,7 @@ export type LevelTotals = {
 }
 
 /** One made-up logbook drawn from a cell. */
-export function drawLogbook(random: Generator, cell: Cell): { a: LevelTotals; b: LevelTotals } {
+export function drawLogbook(random: Random, cell: Cell): { a: LevelTotals; b: LevelTotals } {
   const a = emptyTotals(cell.trips)
   const b = emptyTotals(cell.trips)
   for (let trip = 0; trip < cell.trips; trip++) {
@@ -89,7 +89,7 @@ export function drawLogbook(random: Generator, cell: Cell): { a: LevelTotals; b:
 
 function addStint(
   level: LevelTotals,
-  random: Generator,
+  random: Random,
   stint: { trip: number; hours: number; events: number; share: number; length: number },
 ): void {
   const { trip, hours, events } = stint
@@ -120,6 +120,6 @@ function add(totals: Float64Array, trip: number, value: number): void {
   totals[trip] = (totals[trip] ?? 0) + value
 }
 
-function pick(random: Generator, values: readonly number[]): number {
+function pick(random: Random, values: readonly number[]): number {
   return values[below(random, values.length)] ?? NaN
 }

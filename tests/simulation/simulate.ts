@@ -1,5 +1,5 @@
+import { stream } from "../../core/stats/random.ts"
 import { CELLS, METHODS, type Coverage, type Method, coverageOf } from "./coverage.ts"
-import { generators } from "./draw.ts"
 import { RATIO, THETA } from "./logbook.ts"
 import { verdict } from "./verdict.ts"
 
@@ -52,18 +52,16 @@ const began = performance.now()
 console.log(heading.join("\n"))
 console.log(`trips  spread  b/hour  levels  ${METHODS.map((method) => titles[method].padEnd(10)).join("  ")}`)
 const marked = OWN.map((method) => ({ method, low: 0, wide: 0, leastAnswered: LOGBOOKS }))
-const streams = generators(SEED, CELLS.length)
-CELLS.forEach((cell, index) => {
-  const stream = streams[index]
-  if (stream === undefined) return
-  const coverage = coverageOf(cell, LOGBOOKS, stream)
+for (const cell of CELLS) {
+  const { trips, spread, rate, levels } = cell
+  const random = stream(SEED, `${trips} trips, spread ${spread}, ${rate} an hour, ${levels}`)
+  const coverage = coverageOf(cell, LOGBOOKS, random)
   for (const counts of marked) {
     const { answered } = coverage[counts.method]
     const word = verdict(coverage[counts.method])
     if (word !== "as promised") counts[word]++
     counts.leastAnswered = Math.min(counts.leastAnswered, answered)
   }
-  const { trips, spread, rate, levels } = cell
   const kind = [
     String(trips).padStart(5),
     spread.toFixed(1).padStart(6),
@@ -73,7 +71,7 @@ CELLS.forEach((cell, index) => {
   console.log(
     `${kind.join("  ")}  ${METHODS.map((method) => figure(method, coverage[method]).padEnd(10)).join("  ")}`,
   )
-})
+}
 console.log("")
 for (const { method, low, wide, leastAnswered } of marked) {
   const answered = `an interval could be given in at least ${leastAnswered} of ${LOGBOOKS} logbooks of each kind`
