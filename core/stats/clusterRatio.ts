@@ -9,7 +9,8 @@ import {
   sum,
 } from "./logRatioJackknife.ts"
 import { ratioOfSums } from "./ratioOfSums.ts"
-import { betaLower, betaQuantile } from "./special.ts"
+import { betaQuantile } from "./betaDistribution.ts"
+import { betaLower } from "./incompleteBeta.ts"
 
 /** The ratio is Infinity with no event in b, null with none in either or no exposure in one; its ends and p are null where
  *  nothing can be said: one cluster, or no ratio. Clusters are those that hold either level. */

@@ -1,4 +1,4 @@
-import { normalQuantile } from "./special.ts"
+import { normalQuantile } from "./normal.ts"
 import { tQuantile } from "./studentT.ts"
 
 /** Every interval is a two-sided 95% interval: this much probability beyond each end. */

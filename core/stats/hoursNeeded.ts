@@ -1,5 +1,5 @@
 import { TAIL, tCritical } from "./confidence.ts"
-import { normalQuantile } from "./special.ts"
+import { normalQuantile } from "./normal.ts"
 
 const POWER = 0.8
 

@@ -1,5 +1,5 @@
 import { below, negativeBinomial, normal, type Random, uniform } from "../../core/stats/random.ts"
-import { normalCdf, normalQuantile } from "../../core/stats/special.ts"
+import { normalLower, normalQuantile } from "../../core/stats/normal.ts"
 
 /** What a made-up logbook is drawn from. Two levels, a and b, of which a produces RATIO times as much. */
 export type Cell = {
@@ -29,7 +29,7 @@ export function truth(cell: Cell) {
     rate: cell.rate * RATIO * Math.exp(cell.spread ** 2 / 2),
     ratio: RATIO,
     // A trip's share is normal on the probit scale, so its mean is a normal probability again.
-    share: normalCdf(SHARE_MIDDLE / Math.hypot(1, cell.spread)),
+    share: normalLower(SHARE_MIDDLE / Math.hypot(1, cell.spread)),
     length: LENGTH,
     anyEventRate: anyEventRate(cell),
   }
@@ -75,7 +75,7 @@ export function drawLogbook(random: Random, cell: Cell): { a: LevelTotals; b: Le
   const b = emptyTotals(cell.trips)
   for (let trip = 0; trip < cell.trips; trip++) {
     const day = cell.rate * Math.exp(cell.spread * normal(random))
-    const share = normalCdf(SHARE_MIDDLE + cell.spread * normal(random))
+    const share = normalLower(SHARE_MIDDLE + cell.spread * normal(random))
     const length = LENGTH + LENGTH_BETWEEN * normal(random)
     for (let stint = pick(random, STINTS_A_TRIP); stint > 0; stint--) {
       const isA = cell.levels === "mixed" ? uniform(random) < 0.5 : trip % 2 === 0
