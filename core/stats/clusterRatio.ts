@@ -9,8 +9,8 @@ import {
   sum,
 } from "./logRatioJackknife.ts"
 import { ratioOfSums } from "./ratioOfSums.ts"
-import { betaQuantile } from "./betaDistribution.ts"
-import { betaLower } from "./incompleteBeta.ts"
+import { betaQuantile } from "./distributions/betaDistribution.ts"
+import { betaLower } from "./distributions/incompleteBeta.ts"
 
 /** The ratio is Infinity with no event in b, null with none in either or no exposure in one; its ends and p are null where
  *  nothing can be said: one cluster, or no ratio. Clusters are those that hold either level. */

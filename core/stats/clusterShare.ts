@@ -1,7 +1,7 @@
 import type { PooledDesign } from "./clusterRate.ts"
 import { TAIL, tStretch } from "./confidence.ts"
 import { type RatioOfSums, ratioOfSums } from "./ratioOfSums.ts"
-import { betaQuantile } from "./betaDistribution.ts"
+import { betaQuantile } from "./distributions/betaDistribution.ts"
 
 export type ClusterShare = {
   estimate: number

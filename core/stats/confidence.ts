@@ -1,5 +1,5 @@
-import { normalQuantile } from "./normal.ts"
-import { tQuantile } from "./studentT.ts"
+import { normalQuantile } from "./distributions/normal.ts"
+import { tQuantile } from "./distributions/studentT.ts"
 
 /** Every interval is a two-sided 95% interval: this much probability beyond each end. */
 export const TAIL = 0.025

@@ -1,5 +1,5 @@
 import { TAIL, tCritical } from "./confidence.ts"
-import { normalQuantile } from "./normal.ts"
+import { normalQuantile } from "./distributions/normal.ts"
 
 const POWER = 0.8
 

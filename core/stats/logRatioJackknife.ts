@@ -1,7 +1,7 @@
 import { tCritical } from "./confidence.ts"
 import { jackknifeVariance } from "./jackknife.ts"
 import { requireTotals } from "./ratioOfSums.ts"
-import { tTwoSidedP } from "./studentT.ts"
+import { tTwoSidedP } from "./distributions/studentT.ts"
 
 /** Two levels' totals over the clusters that hold one or both: numerators ya, yb and denominators ha, hb, index for index. */
 export type TwoLevels = { ya: Float64Array; ha: Float64Array; yb: Float64Array; hb: Float64Array }

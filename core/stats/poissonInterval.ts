@@ -1,5 +1,5 @@
 import { TAIL } from "./confidence.ts"
-import { gammaQuantile } from "./gammaDistribution.ts"
+import { gammaQuantile } from "./distributions/gammaDistribution.ts"
 
 /** Exact 95% interval of a Poisson rate, in events per unit of exposure, as if every event came alone. `events` may be a
  *  fraction (an effective count). Source: Garwood (1936) Biometrika 28:437-442, in its gamma form. */

@@ -3,7 +3,7 @@
 import { expect, test } from "vitest"
 import { z } from "zod"
 import { clusterMean, meanRatio } from "../../core/stats/clusterMean.ts"
-import { tQuantile } from "../../core/stats/studentT.ts"
+import { tQuantile } from "../../core/stats/distributions/studentT.ts"
 import { type Tolerance, difference, loadCase, number, numbers } from "./case.ts"
 
 const certified = z.object({ mean: number, sd: number })

@@ -12,9 +12,9 @@ import {
   stream,
   uniform,
 } from "../../core/stats/random.ts"
-import { betaLower, betaUpper } from "../../core/stats/incompleteBeta.ts"
-import { gammaLower, gammaUpper } from "../../core/stats/incompleteGamma.ts"
-import { normalLower } from "../../core/stats/normal.ts"
+import { betaLower, betaUpper } from "../../core/stats/distributions/incompleteBeta.ts"
+import { gammaLower, gammaUpper } from "../../core/stats/distributions/incompleteGamma.ts"
+import { normalLower } from "../../core/stats/distributions/normal.ts"
 
 // First outputs of xoroshiro128+ 1.0 (Blackman & Vigna, 2018 constants 24, 16, 37) from the state 1, 2, as their C code gives
 // them: 3, 412333834243, 2360170716294286339, 9295852285959843169. The library hands out the low 32 bits.

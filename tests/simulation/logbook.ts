@@ -1,5 +1,5 @@
 import { below, negativeBinomial, normal, type Random, uniform } from "../../core/stats/random.ts"
-import { normalLower, normalQuantile } from "../../core/stats/normal.ts"
+import { normalLower, normalQuantile } from "../../core/stats/distributions/normal.ts"
 
 /** What a made-up logbook is drawn from. Two levels, a and b, of which a produces RATIO times as much. */
 export type Cell = {

@@ -1,9 +1,9 @@
-import { requireNotNegative, requirePositive, requireProbability } from "./arguments.ts"
+import { requireNotNegative, requirePositive, requireProbability } from "../arguments.ts"
 import { gammaLogTails } from "./incompleteGamma.ts"
 import { normalQuantile } from "./normal.ts"
 import { solveIncreasing } from "./quantileSearch.ts"
 import { logPoissonTerm } from "./saddlePoint.ts"
-import { logGamma } from "./special.ts"
+import { logGamma } from "../special.ts"
 
 /** The gamma distribution with rate 1. Its tails are gammaLower and gammaUpper in incompleteGamma.ts. */
 

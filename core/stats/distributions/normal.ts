@@ -1,9 +1,9 @@
-import { requireNumber, requireProbability } from "./arguments.ts"
+import { requireNumber, requireProbability } from "../arguments.ts"
 import { gammaLogTails } from "./incompleteGamma.ts"
 import { logOfComplement } from "./logTails.ts"
 import { solveIncreasing } from "./quantileSearch.ts"
 import { HALF_LOG_2PI } from "./saddlePoint.ts"
-import { inverseNormal } from "./special.ts"
+import { inverseNormal } from "../special.ts"
 
 /** The standard normal distribution. Source: Abramowitz & Stegun (1964) 26.2 (from memory). */
 

@@ -1,18 +1,32 @@
 // Tables in cases/stats, computed with R 4.2.2 (each file states its source); tolerances are the files' own, every row and
 // column is checked. Log tails are compared as logs, so a relative tolerance there is one of the log.
 import { expect, test } from "vitest"
-import { betaLogDensity, betaQuantile } from "../../core/stats/betaDistribution.ts"
-import { binomialLogPmf, binomialLogTails, binomialQuantile } from "../../core/stats/binomial.ts"
-import { chiSquaredLogUpper, chiSquaredQuantile, chiSquaredUpper } from "../../core/stats/chiSquared.ts"
-import { fLogDensity, fLogUpper, fLower, fQuantile, fUpper } from "../../core/stats/fDistribution.ts"
-import { gammaLogDensity, gammaQuantile } from "../../core/stats/gammaDistribution.ts"
-import { betaLogTails, betaLower, betaUpper } from "../../core/stats/incompleteBeta.ts"
-import { gammaLogTails, gammaLower, gammaUpper } from "../../core/stats/incompleteGamma.ts"
+import { betaLogDensity, betaQuantile } from "../../core/stats/distributions/betaDistribution.ts"
+import {
+  binomialLogPmf,
+  binomialLogTails,
+  binomialQuantile,
+} from "../../core/stats/distributions/binomial.ts"
+import {
+  chiSquaredLogUpper,
+  chiSquaredQuantile,
+  chiSquaredUpper,
+} from "../../core/stats/distributions/chiSquared.ts"
+import {
+  fLogDensity,
+  fLogUpper,
+  fLower,
+  fQuantile,
+  fUpper,
+} from "../../core/stats/distributions/fDistribution.ts"
+import { gammaLogDensity, gammaQuantile } from "../../core/stats/distributions/gammaDistribution.ts"
+import { betaLogTails, betaLower, betaUpper } from "../../core/stats/distributions/incompleteBeta.ts"
+import { gammaLogTails, gammaLower, gammaUpper } from "../../core/stats/distributions/incompleteGamma.ts"
 import {
   negativeBinomialLogPmf,
   negativeBinomialLogTails,
   negativeBinomialQuantile,
-} from "../../core/stats/negativeBinomial.ts"
+} from "../../core/stats/distributions/negativeBinomial.ts"
 import {
   normalDensity,
   normalLogDensity,
@@ -22,10 +36,17 @@ import {
   normalQuantile,
   normalQuantileFromLog,
   normalUpper,
-} from "../../core/stats/normal.ts"
-import { poissonLogPmf, poissonLogTails, poissonQuantile } from "../../core/stats/poisson.ts"
+} from "../../core/stats/distributions/normal.ts"
+import { poissonLogPmf, poissonLogTails, poissonQuantile } from "../../core/stats/distributions/poisson.ts"
 import { digamma, logGamma, trigamma } from "../../core/stats/special.ts"
-import { tLogDensity, tLogLower, tLower, tQuantile, tTwoSidedP, tUpper } from "../../core/stats/studentT.ts"
+import {
+  tLogDensity,
+  tLogLower,
+  tLower,
+  tQuantile,
+  tTwoSidedP,
+  tUpper,
+} from "../../core/stats/distributions/studentT.ts"
 import { type Tolerance, difference, loadTable } from "./case.ts"
 
 /** What a row's expected values must be, in the order of the file's columns. */

@@ -1,4 +1,4 @@
-import { requireNotNegative, requirePositive } from "./arguments.ts"
+import { requireNotNegative, requirePositive } from "../arguments.ts"
 import { betaLogitQuantile } from "./betaDistribution.ts"
 import { betaLogTails } from "./incompleteBeta.ts"
 import { logBetaTerm } from "./saddlePoint.ts"

@@ -1,4 +1,4 @@
-import { requireNumber } from "./arguments.ts"
+import { requireNumber } from "../arguments.ts"
 import { betaLogitQuantile } from "./betaDistribution.ts"
 import { betaLogTails } from "./incompleteBeta.ts"
 import { logOfComplement } from "./logTails.ts"

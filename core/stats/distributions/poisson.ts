@@ -1,4 +1,4 @@
-import { requireCount, requireNotNegative, requireProbability } from "./arguments.ts"
+import { requireCount, requireNotNegative, requireProbability } from "../arguments.ts"
 import { gammaLogTails } from "./incompleteGamma.ts"
 import type { LogTails } from "./logTails.ts"
 import { countQuantile } from "./quantileSearch.ts"

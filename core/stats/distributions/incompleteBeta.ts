@@ -1,4 +1,4 @@
-import { requirePositive, requireShare } from "./arguments.ts"
+import { requirePositive, requireShare } from "../arguments.ts"
 import { continuedFraction } from "./continuedFraction.ts"
 import { type LogTails, tailsFromLower, tailsFromUpper } from "./logTails.ts"
 import { logBetaTerm } from "./saddlePoint.ts"

@@ -1,4 +1,4 @@
-import { requireCount, requireProbability, requireShare } from "./arguments.ts"
+import { requireCount, requireProbability, requireShare } from "../arguments.ts"
 import { betaLogTails } from "./incompleteBeta.ts"
 import type { LogTails } from "./logTails.ts"
 import { countQuantile } from "./quantileSearch.ts"

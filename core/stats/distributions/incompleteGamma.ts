@@ -1,4 +1,4 @@
-import { requireNotNegative, requirePositive } from "./arguments.ts"
+import { requireNotNegative, requirePositive } from "../arguments.ts"
 import { continuedFraction } from "./continuedFraction.ts"
 import { type LogTails, tailsFromLower, tailsFromUpper } from "./logTails.ts"
 import { logPoissonTerm } from "./saddlePoint.ts"

@@ -1,4 +1,4 @@
-import { logGamma } from "./special.ts"
+import { logGamma } from "../special.ts"
 
 /** Terms of the Poisson and binomial laws without the cancellation of their log-gamma forms: factorials are replaced by
  *  Stirling's formula with its error, and what is left is a deviance. Counts need not be whole, so gamma, beta, t and

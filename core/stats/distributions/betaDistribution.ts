@@ -1,4 +1,4 @@
-import { requirePositive, requireProbability, requireShare } from "./arguments.ts"
+import { requirePositive, requireProbability, requireShare } from "../arguments.ts"
 import { betaLogTails } from "./incompleteBeta.ts"
 import { normalQuantile } from "./normal.ts"
 import { solveIncreasing } from "./quantileSearch.ts"
