@@ -1,5 +1,5 @@
 import type { Facts } from "../facts.ts"
-import { exposureFactorNeeded } from "../stats/hoursNeeded.ts"
+import { exposureFactorNeeded } from "../stats/planning/hoursNeeded.ts"
 import type { Answer, AnswerContrast, AnswerLevel } from "../../shared/answer.ts"
 import type { FactorId } from "../../shared/factors.ts"
 import type { Ask } from "../../shared/questions.ts"

@@ -15,6 +15,11 @@ export function requireNumber(name: string, argument: string, value: number): vo
   if (Number.isNaN(value)) throw new RangeError(`${name} needs a number for ${argument}; it was given NaN.`)
 }
 
+export function requireFinite(name: string, argument: string, value: number): void {
+  if (!Number.isFinite(value))
+    throw new RangeError(`${name} needs a finite number for ${argument}; it was given ${value}.`)
+}
+
 /** 0 and 1 are allowed. */
 export function requireShare(name: string, argument: string, value: number): void {
   if (!(value >= 0 && value <= 1)) {

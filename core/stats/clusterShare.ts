@@ -1,7 +1,7 @@
 import type { PooledDesign } from "./clusterRate.ts"
-import { TAIL, tStretch } from "./confidence.ts"
+import { tStretch } from "./confidence.ts"
 import { type RatioOfSums, ratioOfSums } from "./ratioOfSums.ts"
-import { betaQuantile } from "./distributions/betaDistribution.ts"
+import { clopperPearson } from "./proportionInterval.ts"
 
 export type ClusterShare = {
   estimate: number
@@ -47,12 +47,7 @@ export function clusterShare(x: Float64Array, n: Float64Array, pooled: PooledDes
 function effectiveInterval(sums: RatioOfSums, deff: number, df: number): { low: number; high: number } {
   if (df < 1) return { low: 0, high: 1 }
   const shrink = 1 / (deff * tStretch(df) ** 2)
-  const events = sums.events * shrink
-  const others = (sums.exposure - sums.events) * shrink
-  return {
-    low: events > 0 ? betaQuantile(TAIL, events, others + 1) : 0,
-    high: others > 0 ? 1 - betaQuantile(TAIL, others, events + 1) : 1,
-  }
+  return clopperPearson(sums.events * shrink, sums.exposure * shrink)
 }
 
 /** Design effect of a share over all clusters of a question, to serve its thin levels; 1 where it cannot be seen. */
