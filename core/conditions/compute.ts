@@ -49,7 +49,7 @@ const placesKept = 500
  * the time is unknown.
  */
 export function conditionsFrom(stations: Stations): (stint: WhenAndWhere) => Conditions | null {
-  const waters = kept<Water>(placesKept)
+  const waters = kept<string, Water>(placesKept)
   const waterOf = (spot: SpotWater): Water =>
     waters(keyOf(spot), () => ({
       tide: tideHere(spot, stations),

@@ -29,7 +29,7 @@ export function tellSky(ask: SkyAsk, stations: Stations, now: number): SkyTold {
   const instants = instantsOf(ask)
   const tide = tideHere(spot, stations)
   const current = currentHere(spot, stations)
-  const days = kept<DayTimes>(4)
+  const days = kept<string, DayTimes>(4)
   const told = instants.map((at) => skyAt(at, { place, zone, tide, current, days }))
   const say = (here: TideHere | CurrentHere | null) =>
     here === null
@@ -108,7 +108,7 @@ type Here = {
   readonly zone: string
   readonly tide: TideHere | null
   readonly current: CurrentHere | null
-  readonly days: ReturnType<typeof kept<DayTimes>>
+  readonly days: ReturnType<typeof kept<string, DayTimes>>
 }
 
 const iso = (at: number | null): string | null => (at === null ? null : new Date(at).toISOString())

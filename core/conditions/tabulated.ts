@@ -13,10 +13,10 @@ const weights = [1, -4, 6, -4, 1] as const
  * formula: Berrut & Trefethen (2004) Barycentric Lagrange interpolation, SIAM Review 46:501-517 (from memory).
  */
 export function tabulated(exact: (at: number) => number): (at: number) => number {
-  const tables = kept<readonly number[]>(daysKept)
+  const tables = kept<number, readonly number[]>(daysKept)
   return (at) => {
     const day = Math.floor(at / dayMs)
-    const table = tables(String(day), () => points.map((point) => exact(day * dayMs + (point * dayMs) / 4)))
+    const table = tables(day, () => points.map((point) => exact(day * dayMs + (point * dayMs) / 4)))
     const through = ((at - day * dayMs) / dayMs) * 4
     let sum = 0
     let share = 0

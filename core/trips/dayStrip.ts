@@ -31,14 +31,14 @@ const placesKept = 100
 
 /** The sun of any day; those asked for last are kept at hand. */
 export function sunKept(): typeof sunDay {
-  const days = kept<SunDay>(daysKept)
+  const days = kept<string, SunDay>(daysKept)
   return (date, zone, place) =>
     days(`${date} ${zone} ${place.lat} ${place.lon}`, () => sunDay(date, zone, place))
 }
 
 /** The sky over some stations, each place's tide worked out once. */
 export function skyOf(stations: Stations, sunOf = sunKept()): SkyOfDay {
-  const tides = kept<{ readonly here: TideHere | null }>(placesKept)
+  const tides = kept<string, { readonly here: TideHere | null }>(placesKept)
   return {
     tideAt: (water) =>
       tides(JSON.stringify(Object.values(water)), () => ({ here: tideHere(water, stations) })).here,

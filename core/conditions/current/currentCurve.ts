@@ -38,7 +38,7 @@ export function harmonicCurrent(
     speedAt: signal.valueAt,
     eventsAround: byYear((from, to) => {
       const slacks = signal.crossings("value", from, to)
-      const peaks = signal.crossings("rate", from, to).map(({ at }) => ({ at, speed_ms: signal.valueAt(at) }))
+      const peaks = signal.crossings("rate", from, to).map(({ at, value }) => ({ at, speed_ms: value }))
       const events: CurrentEvent[] = []
       let peak = 0
       for (const [i, { at, upwards }] of slacks.entries()) {

@@ -31,8 +31,8 @@ export type Stations = {
 
 /** Curves kept at once: more than a logbook uses; a search that tries many stations does not fill the memory. */
 const curvesKept = 64
-const tideCurves = kept<{ readonly known: StationTide | null }>(curvesKept)
-const currentCurves = kept<{ readonly known: StationCurrent | null }>(curvesKept)
+const tideCurves = kept<string, { readonly known: StationTide | null }>(curvesKept)
+const currentCurves = kept<string, { readonly known: StationCurrent | null }>(curvesKept)
 
 /** The stations that come with the product, and the given ones besides; an own station hides none of the others. */
 export function stationsWith(own: readonly StationLine[]): Stations {

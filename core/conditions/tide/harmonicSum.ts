@@ -9,7 +9,7 @@ export type HarmonicConstant = {
   readonly phase_deg: number
 }
 
-/** A sum of cosines ready for one calendar year: f x amplitude, radians a ms, and the angle at the year's start. */
+/** A sum of cosines ready for one calendar year: f x amplitude, radians an hour, and the angle at the year's start. */
 export type YearOfCosines = {
   readonly from: number
   readonly amplitude: Float64Array
@@ -45,57 +45,60 @@ export function cosinesOfYear(constants: readonly HarmonicConstant[], year: numb
   for (const [i, { name, amplitude, phase_deg }] of told.entries()) {
     const { f, u } = nodeFactorOf(name, kinds)
     sum.amplitude[i] = f * amplitude
-    sum.speed[i] = (constituentSpeed(name) * radians) / hourMs
+    sum.speed[i] = constituentSpeed(name) * radians
     sum.angle[i] = ((argumentAtMidnight(name, elements) + u - phase_deg) % 360) * radians
   }
   return sum
 }
 
-/** The sum at an instant in UTC ms, in the constants' unit. */
-export function sumAt({ from, amplitude, speed, angle }: YearOfCosines, at: number): number {
-  let sum = 0
-  for (let i = 0; i < amplitude.length; i++)
-    sum += (amplitude[i] ?? 0) * Math.cos((speed[i] ?? 0) * (at - from) + (angle[i] ?? 0))
-  return sum
-}
+/** A curve at one instant: its value, how fast it changes an hour, and how that changes an hour again. */
+export type Motion = { readonly value: number; readonly rate: number; readonly bend: number }
 
-/** How fast the sum changes at an instant in UTC ms, in the constants' unit a ms. */
-export function slopeAt({ from, amplitude, speed, angle }: YearOfCosines, at: number): number {
-  let slope = 0
+/** The sum at an instant in UTC ms, in the constants' unit. */
+export function motionAt({ from, amplitude, speed, angle }: YearOfCosines, at: number): Motion {
+  const hours = (at - from) / hourMs
+  let [value, rate, bend] = [0, 0, 0]
   for (let i = 0; i < amplitude.length; i++) {
     const w = speed[i] ?? 0
-    slope -= (amplitude[i] ?? 0) * w * Math.sin(w * (at - from) + (angle[i] ?? 0))
+    const turned = w * hours + (angle[i] ?? 0)
+    const cos = (amplitude[i] ?? 0) * Math.cos(turned)
+    value += cos
+    rate -= w * (amplitude[i] ?? 0) * Math.sin(turned)
+    bend -= w * w * cos
   }
-  return slope
+  return { value, rate, bend }
 }
 
 /**
- * The sum, or its slope, at every `step` ms from `start`, `count` of them. Angles are turned on from sample to sample, which
- * needs no cosine in the loop; after a year of quarter hours the rounding is below 1e-11 of an amplitude.
+ * The sum at every full hour from `start` (UTC ms), `count` of them: value, rate and bend of each in turn. Angles are turned
+ * on from hour to hour, which needs no cosine in the loop; after a year the rounding is below 1e-11 of an amplitude.
  */
-export function sampled(
+export function hourlyMotions(
   { from, amplitude, speed, angle }: YearOfCosines,
-  what: "sum" | "slope",
   start: number,
-  step: number,
   count: number,
 ): Float64Array {
-  const samples = new Float64Array(count)
-  for (let i = 0; i < amplitude.length; i++) {
-    const w = speed[i] ?? 0
-    const turnCos = Math.cos(w * step)
-    const turnSin = Math.sin(w * step)
-    // The slope is the cosine a quarter turn on, times the speed.
-    const size = (amplitude[i] ?? 0) * (what === "sum" ? 1 : w)
-    const begins = w * (start - from) + (angle[i] ?? 0) + (what === "sum" ? 0 : Math.PI / 2)
-    let cos = size * Math.cos(begins)
-    let sin = size * Math.sin(begins)
-    for (let k = 0; k < count; k++) {
-      samples[k] = (samples[k] ?? 0) + cos
-      const next = cos * turnCos - sin * turnSin
-      sin = sin * turnCos + cos * turnSin
-      cos = next
+  const motions = new Float64Array(3 * count)
+  const begins = speed.map((w, i) => (w * (start - from)) / hourMs + (angle[i] ?? 0))
+  const cos = begins.map((turned, i) => (amplitude[i] ?? 0) * Math.cos(turned))
+  const sin = begins.map((turned, i) => (amplitude[i] ?? 0) * Math.sin(turned))
+  const turnCos = speed.map(Math.cos)
+  const turnSin = speed.map(Math.sin)
+  for (let k = 0; k < 3 * count; k += 3) {
+    let [value, rate, bend] = [0, 0, 0]
+    for (let i = 0; i < speed.length; i++) {
+      const w = speed[i] ?? 0
+      const x = cos[i] ?? 0
+      const y = sin[i] ?? 0
+      value += x
+      rate -= w * y
+      bend -= w * w * x
+      cos[i] = x * (turnCos[i] ?? 0) - y * (turnSin[i] ?? 0)
+      sin[i] = y * (turnCos[i] ?? 0) + x * (turnSin[i] ?? 0)
     }
+    motions[k] = value
+    motions[k + 1] = rate
+    motions[k + 2] = bend
   }
-  return samples
+  return motions
 }

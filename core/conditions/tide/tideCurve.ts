@@ -58,9 +58,9 @@ export function byYear<T>(make: (from: number, to: number, year: number) => T): 
 }
 
 function turningPoints(signal: HarmonicSignal, from: number, to: number): Water[] {
-  return signal.crossings("rate", from, to).map(({ at, upwards }) => ({
+  return signal.crossings("rate", from, to).map(({ at, upwards, value }) => ({
     kind: upwards ? "low" : "high",
     at,
-    height_m: signal.valueAt(at),
+    height_m: value,
   }))
 }
