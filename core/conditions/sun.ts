@@ -11,16 +11,21 @@ export type SunPosition = {
   readonly climbing: boolean
 }
 
+const degrees = Math.PI / 180
 const minuteMs = 60_000
+/** Where the sun's own motion cannot undo what the turning earth does to its altitude: a hundredth of a right angle about. */
+const plainly = 0.01
 
 /** The sun's position at an instant in UTC ms. Source: suncalc 2; its refraction is taken off again (see `geometric`). */
 export function sunPosition(at: number, place: Place): SunPosition {
   const { altitude, azimuth } = getPosition(new Date(at), place.lat, place.lon)
-  const later = getPosition(new Date(at + minuteMs), place.lat, place.lon)
-  return { altitude_deg: geometric(altitude), azimuth_deg: azimuth, climbing: later.altitude > altitude }
+  const eastward = Math.cos(place.lat * degrees) * Math.cos(altitude * degrees) * Math.sin(azimuth * degrees)
+  const climbing =
+    Math.abs(eastward) > plainly
+      ? eastward > 0
+      : getPosition(new Date(at + minuteMs), place.lat, place.lon).altitude > altitude
+  return { altitude_deg: geometric(altitude), azimuth_deg: azimuth, climbing }
 }
-
-const degrees = Math.PI / 180
 
 /** Refraction in degrees at a true altitude: Meeus (1998) Astronomical Algorithms 16.4, held at the horizon's below it. */
 function refraction(altitude: number): number {
@@ -35,6 +40,9 @@ function refraction(altitude: number): number {
 function geometric(apparent: number): number {
   let altitude = apparent - refraction(0)
   if (altitude <= 0) return altitude
-  for (let step = 0; step < 8; step++) altitude = apparent - refraction(altitude)
+  for (let last = Infinity; Math.abs(altitude - last) > 1e-7;) {
+    last = altitude
+    altitude = apparent - refraction(altitude)
+  }
   return altitude
 }

@@ -23,16 +23,16 @@ export function skyFrom(stations: Stations): SkyAt {
   const conditionsOf = conditionsFrom(stations)
   return (at, spot) => {
     const found = conditionsOf({ start_at: at, end_at: at, zone, spot })
-    if (found?.light === undefined || found.sun_altitude_deg === undefined)
+    if (found === null || found.light === null || found.sun_altitude_deg === null)
       throw new Error("a spot of the sample has a place")
     return {
       light: found.light,
       sun_altitude_deg: found.sun_altitude_deg,
       moon_illum: found.moon_illum,
-      tide_part: found.tide_part ?? null,
-      tide_phase_rad: found.tide_phase_rad ?? null,
-      tide_height_m: found.tide_height_m ?? null,
-      tide_rate_m_h: found.tide_rate_m_h ?? null,
+      tide_part: found.tide_part,
+      tide_phase_rad: found.tide_phase_rad,
+      tide_height_m: found.tide_height_m,
+      tide_rate_m_h: found.tide_rate_m_h,
     }
   }
 }

@@ -214,6 +214,9 @@ describe("New Year, when the node factors of the next year come in", () => {
       [newYear(2026) - 3 * hour, 2025],
       [newYear(2026) + 3 * hour, 2026],
     ] as const)
-      expect(curve.heightAt(at)).toBeCloseTo(line.mean_m + motionAt(cosinesOfYear(constants, year), at).value, 9)
+      expect(curve.heightAt(at)).toBeCloseTo(
+        line.mean_m + motionAt(cosinesOfYear(constants, year), at).value,
+        9,
+      )
   })
 })

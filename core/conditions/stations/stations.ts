@@ -70,11 +70,16 @@ function nearestOf(
   place: Place,
   count: number,
 ): NearStation[] {
-  return list
-    .filter((station) => station.kind === kind)
-    .map((station) => ({ station, distance_km: kilometresBetween(place, station) }))
-    .toSorted((a, b) => a.distance_km - b.distance_km)
-    .slice(0, count)
+  const found: NearStation[] = []
+  for (const station of list) {
+    if (station.kind !== kind) continue
+    const distance_km = kilometresBetween(place, station)
+    if (found.length === count && distance_km >= (found.at(-1)?.distance_km ?? 0)) continue
+    const after = found.findIndex((known) => known.distance_km > distance_km)
+    found.splice(after < 0 ? found.length : after, 0, { station, distance_km })
+    if (found.length > count) found.pop()
+  }
+  return found
 }
 
 type ReadLine = (id: string) => StationLine | null

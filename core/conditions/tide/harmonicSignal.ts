@@ -1,7 +1,16 @@
 import { kept } from "../stations/kept.ts"
 import type { HarmonicConstant } from "./harmonicSum.ts"
+import { quinticAfter, rateControls, valueControls } from "./hermite.ts"
 import { hourlyCurve } from "./hourlyCurve.ts"
-import { derivative, quinticAfter, rootBetween, valueOf, type Polynomial } from "./polynomial.ts"
+import {
+  derivative,
+  rootBetween,
+  rootsWithin,
+  signChanges,
+  slopeOf,
+  valueOf,
+  type Polynomial,
+} from "./polynomial.ts"
 
 /**
  * A predicted curve of a place over time: a mean and a sum of cosines. The sum is worked out at every full hour, with its
@@ -44,7 +53,7 @@ export function harmonicSignal(constants: readonly HarmonicConstant[], mean: num
     },
     rateAt: (at) => {
       const hour = Math.floor(at / hourMs)
-      return valueOf(derivative(during(hour)), at / hourMs - hour)
+      return slopeOf(during(hour), at / hourMs - hour)
     },
     crossings: (what, from, to) => {
       const order = what === "value" ? 0 : 1
@@ -55,47 +64,42 @@ export function harmonicSignal(constants: readonly HarmonicConstant[], mean: num
         const first = block * blockHours
         const knots = knotsOf(block)
         const next = Math.min(end, first + blockHours)
-        for (; hour < next; hour++)
-          for (const { x, upwards, value } of crossingsAfter(knots, hour - first, order))
-            found.push({ at: Math.round((hour + x) * hourMs), upwards, value })
+        for (; hour < next; hour++) {
+          const k = hour - first
+          const sought = crossedAfter(knots, k, order)
+          if (sought.length === 0) continue
+          const curve = quinticAfter(knots, k)
+          for (const { x, upwards } of sought)
+            found.push({ at: Math.round((hour + x) * hourMs), upwards, value: valueOf(curve, x) })
+        }
       }
       return found
     },
   }
 }
 
-/** Parts of an hour in each of which a curve is taken to pass zero once at most. */
-const parts = 4
-const withinMs = 0.1
+/** How near a crossing is found, hours: a tenth of a millisecond. */
+const within = 0.1 / hourMs
 
-/**
- * Where in the hour after knot `k` a curve's value (order 0) or rate (1) passes zero: between different signs, or where it
- * turns while it comes near.
- */
-function crossingsAfter(
-  knots: Float64Array,
-  k: number,
-  order: 0 | 1,
-): readonly { x: number; upwards: boolean; value: number }[] {
-  const at = 3 * k + order
-  const above = (knots[at] ?? 0) >= 0
-  const endsAbove = (knots[at + 3] ?? 0) >= 0
-  const nears = (knots[at + 1] ?? 0) < 0 === above
-  const leaves = (knots[at + 4] ?? 0) > 0 === endsAbove
-  if (above === endsAbove && !(nears && leaves)) return none
+/** Where in the hour after knot `k` a curve's value (order 0) or rate (1) passes zero. */
+function crossedAfter(knots: Float64Array, k: number, order: 0 | 1): readonly Passage[] {
+  const most = signChanges(order === 0 ? valueControls(knots, k) : rateControls(knots, k))
+  if (most === 0) return none
   const curve = quinticAfter(knots, k)
   const sought = order === 0 ? curve : derivative(curve)
-  const found: { x: number; upwards: boolean; value: number }[] = []
-  let was = above
-  for (let part = 1; part <= parts; part++) {
-    // The next hour begins with the knot's own sign, whatever rounding makes of this one's end.
-    const upwards = part === parts ? endsAbove : valueOf(sought, part / parts) >= 0
-    if (upwards === was) continue
-    const x = rootBetween(sought, (part - 1) / parts, part / parts, upwards, withinMs / hourMs)
-    found.push({ x, upwards, value: valueOf(curve, x) })
-    was = upwards
+  const at = 3 * k + order
+  // The next hour begins with the knot's own sign, whatever rounding makes of this one's end.
+  const [above, endsAbove] = [(knots[at] ?? 0) >= 0, (knots[at + 3] ?? 0) >= 0]
+  const turns = most === 1 ? [] : rootsWithin(derivative(sought), within)
+  const found: Passage[] = []
+  let [from, was] = [0, above]
+  for (const to of [...turns, 1]) {
+    const upwards = to === 1 ? endsAbove : valueOf(sought, to) >= 0
+    if (upwards !== was) found.push({ x: rootBetween(sought, from, to, upwards, within), upwards })
+    ;[from, was] = [to, upwards]
   }
   return found
 }
 
-const none: readonly never[] = []
+type Passage = { readonly x: number; readonly upwards: boolean }
+const none: readonly Passage[] = []

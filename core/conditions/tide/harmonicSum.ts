@@ -79,26 +79,21 @@ export function hourlyMotions(
   count: number,
 ): Float64Array {
   const motions = new Float64Array(3 * count)
-  const begins = speed.map((w, i) => (w * (start - from)) / hourMs + (angle[i] ?? 0))
-  const cos = begins.map((turned, i) => (amplitude[i] ?? 0) * Math.cos(turned))
-  const sin = begins.map((turned, i) => (amplitude[i] ?? 0) * Math.sin(turned))
-  const turnCos = speed.map(Math.cos)
-  const turnSin = speed.map(Math.sin)
-  for (let k = 0; k < 3 * count; k += 3) {
-    let [value, rate, bend] = [0, 0, 0]
-    for (let i = 0; i < speed.length; i++) {
-      const w = speed[i] ?? 0
-      const x = cos[i] ?? 0
-      const y = sin[i] ?? 0
-      value += x
-      rate -= w * y
-      bend -= w * w * x
-      cos[i] = x * (turnCos[i] ?? 0) - y * (turnSin[i] ?? 0)
-      sin[i] = y * (turnCos[i] ?? 0) + x * (turnSin[i] ?? 0)
+  for (let i = 0; i < amplitude.length; i++) {
+    const w = speed[i] ?? 0
+    const turnCos = Math.cos(w)
+    const turnSin = Math.sin(w)
+    const begins = (w * (start - from)) / hourMs + (angle[i] ?? 0)
+    let cos = (amplitude[i] ?? 0) * Math.cos(begins)
+    let sin = (amplitude[i] ?? 0) * Math.sin(begins)
+    for (let k = 0; k < motions.length; k += 3) {
+      motions[k] = (motions[k] ?? 0) + cos
+      motions[k + 1] = (motions[k + 1] ?? 0) - w * sin
+      motions[k + 2] = (motions[k + 2] ?? 0) - w * w * cos
+      const next = cos * turnCos - sin * turnSin
+      sin = sin * turnCos + cos * turnSin
+      cos = next
     }
-    motions[k] = value
-    motions[k + 1] = rate
-    motions[k + 2] = bend
   }
   return motions
 }

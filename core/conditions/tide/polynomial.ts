@@ -1,26 +1,11 @@
 /** A polynomial by its coefficients, the constant first. */
 export type Polynomial = readonly number[]
 
-/**
- * The quintic on 0 to 1 that has these values, first and second derivatives at both ends (Hermite's). `knots` holds the three
- * for each knot in turn; the piece begins at knot `k`.
- */
-export function quinticAfter(knots: Float64Array, k: number): Polynomial {
-  const at = 3 * k
-  const value = knots[at] ?? Number.NaN
-  const rate = knots[at + 1] ?? Number.NaN
-  const half = (knots[at + 2] ?? Number.NaN) / 2
-  const rise = (knots[at + 3] ?? Number.NaN) - value - rate - half
-  const steeper = (knots[at + 4] ?? Number.NaN) - rate - 2 * half
-  const bent = (knots[at + 5] ?? Number.NaN) / 2 - half
-  return [
-    value,
-    rate,
-    half,
-    10 * rise - 4 * steeper + bent,
-    7 * steeper - 15 * rise - 2 * bent,
-    6 * rise - 3 * steeper + bent,
-  ]
+/** How often the signs of some numbers change from one to the next; 0 counts as above. */
+export function signChanges(values: readonly number[]): number {
+  let changes = 0
+  for (let i = 1; i < values.length; i++) if ((values[i] ?? 0) >= 0 !== (values[i - 1] ?? 0) >= 0) changes++
+  return changes
 }
 
 /** Value of a polynomial. Source: Horner's rule. */
@@ -30,12 +15,19 @@ export function valueOf(polynomial: Polynomial, x: number): number {
   return value
 }
 
+/** Slope of a polynomial, as `valueOf(derivative(polynomial), x)`. */
+export function slopeOf(polynomial: Polynomial, x: number): number {
+  let slope = 0
+  for (let i = polynomial.length - 1; i > 0; i--) slope = slope * x + i * (polynomial[i] ?? 0)
+  return slope
+}
+
 export const derivative = (polynomial: Polynomial): Polynomial =>
   polynomial.slice(1).map((coefficient, i) => coefficient * (i + 1))
 
 /**
- * The root at which a polynomial passes zero between two places, upwards or downwards, to `within`: Newton's steps, and halving
- * where one of them would leave the bracket.
+ * The root at which a polynomial passes zero between two places, upwards or downwards, to `within`: Newton's steps from
+ * where a straight line would pass, and halving where one of them would leave the bracket.
  */
 export function rootBetween(
   polynomial: Polynomial,
@@ -44,16 +36,30 @@ export function rootBetween(
   upwards: boolean,
   within: number,
 ): number {
-  const slope = derivative(polynomial)
   let [low, high] = [from, to]
-  let x = (low + high) / 2
+  const begins = valueOf(polynomial, from)
+  let x = from + ((to - from) * begins) / (begins - valueOf(polynomial, to))
   for (;;) {
     const value = valueOf(polynomial, x)
     if (value >= 0 === upwards) high = x
     else low = x
-    const step = value / valueOf(slope, x)
+    const step = value / slopeOf(polynomial, x)
     if (Math.abs(step) < within || high - low < within) return x
     const next = x - step
     x = next > low && next < high ? next : (low + high) / 2
   }
+}
+
+/** All places from 0 to 1 at which a polynomial passes zero, to `within`: one at most between any two turns of it. */
+export function rootsWithin(polynomial: Polynomial, within: number): number[] {
+  if (polynomial.length < 2) return []
+  const found: number[] = []
+  let from = 0
+  for (const to of [...rootsWithin(derivative(polynomial), within), 1]) {
+    const upwards = valueOf(polynomial, to) >= 0
+    if (upwards !== valueOf(polynomial, from) >= 0)
+      found.push(rootBetween(polynomial, from, to, upwards, within))
+    from = to
+  }
+  return found
 }

@@ -4,6 +4,5 @@ export const lastYear = 2100
 
 /** Whether tides and currents are predicted for an instant in UTC ms. */
 export function canPredict(at: number): boolean {
-  const year = new Date(at).getUTCFullYear()
-  return year >= firstYear && year <= lastYear
+  return at >= Date.UTC(firstYear, 0) && at < Date.UTC(lastYear + 1, 0)
 }

@@ -46,14 +46,18 @@ export function harmonicTide(
 
 /** Works waters out a calendar year at a time, and keeps them. */
 export function byYear<T>(make: (from: number, to: number, year: number) => T): (at: number) => T {
-  const years = new Map<number, T>()
+  const years = new Map<number, { readonly start: number; readonly end: number; readonly made: T }>()
+  let last: { readonly start: number; readonly end: number; readonly made: T } | undefined
   return (at) => {
+    if (last !== undefined && at >= last.start && at < last.end) return last.made
     const year = yearOf(at)
-    const known = years.get(year)
-    if (known !== undefined) return known
-    const made = make(yearStart(year) - margin, yearStart(year + 1) + margin, year)
-    years.set(year, made)
-    return made
+    last = years.get(year)
+    if (last === undefined) {
+      const [start, end] = [yearStart(year), yearStart(year + 1)]
+      last = { start, end, made: make(start - margin, end + margin, year) }
+      years.set(year, last)
+    }
+    return last.made
   }
 }
 

@@ -126,12 +126,12 @@ test("the sun of a place does not depend on whose clock its day is counted by", 
   expect(Math.abs((here ?? 0) - (inAuckland ?? 0) - 24 * hour)).toBeLessThan(3 * 60_000)
 })
 
-test("the moon between the quarter days of its table is the library's own to a millionth", () => {
+test("the moon between noon and midnight of its table is the library's own to two millionths", () => {
   const when = fc.integer({ min: Date.UTC(1900, 0, 1), max: Date.UTC(2100, 0, 1) })
   fc.assert(
     fc.property(when, (at) => {
       const { moon_illum, moon_phase_rad } = moonAt(at)
-      expect(Math.abs(moon_illum - getMoonIllumination(new Date(at)).fraction)).toBeLessThan(1e-6)
+      expect(Math.abs(moon_illum - getMoonIllumination(new Date(at)).fraction)).toBeLessThan(2e-6)
       expect(moon_phase_rad).toBeGreaterThanOrEqual(0)
       expect(moon_phase_rad).toBeLessThan(2 * Math.PI)
     }),
