@@ -4,6 +4,8 @@ export const channels = {
   line: "line",
   openFiles: "open-files",
   saveFile: "save-file",
+  /** Which commands do something in the page now. */
+  able: "able",
   /** A command chosen in the menus. */
   command: "command",
 } as const

@@ -22,7 +22,7 @@ import { FileToSave, openFiles, saveFile } from "./dialogs.ts"
 import { thisSystem } from "./folders.ts"
 import { guardContents, guardSession } from "./guard.ts"
 import { openLog } from "./log.ts"
-import { menuTemplate } from "./menu.ts"
+import { greyOthers, menuTemplate } from "./menu.ts"
 import { pageFile } from "./pages.ts"
 import { pageAddress, pageHeaders, pageScheme, senderAllowed, webPreferences } from "./policy.ts"
 import { readWindowStart } from "./startOptions.ts"
@@ -84,6 +84,10 @@ function begin(): void {
   ipcMain.handle(channels.saveFile, (event, file: unknown) =>
     saveFile(windowOf(event), FileToSave.parse(file)),
   )
+  ipcMain.on(channels.able, (event, ids: unknown) => {
+    const menu = isOurs(event) ? Menu.getApplicationMenu() : null
+    if (menu !== null) greyOthers(menu, commands, ids)
+  })
   const choose = (id: string): void => window?.webContents.send(channels.command, id)
   Menu.setApplicationMenu(Menu.buildFromTemplate(menuTemplate(commands, process.platform, choose)))
   window = openWindow()

@@ -37,6 +37,18 @@ export function menuTemplate(
   ]
 }
 
+/** What the product's own entries of a menu bar are called by, and whether they can be chosen. */
+type Entries = { getMenuItemById(id: string): { enabled: boolean } | null }
+
+/** Greys the entries of commands that do nothing in the page just now; `able` as the page told it, which may be anything. */
+export function greyOthers(menu: Entries, commands: readonly Command[], able: unknown): void {
+  const ids: readonly unknown[] = Array.isArray(able) ? able : []
+  for (const { id } of commands) {
+    const entry = menu.getMenuItemById(id)
+    if (entry !== null) entry.enabled = ids.includes(id)
+  }
+}
+
 /**
  * A command's entry. Its key is shown, but the page listens to it itself; a key that types a character outside commands
  * has no place in a menu.

@@ -32,6 +32,7 @@ const shell: Shell = {
   },
   openFiles: () => ipcRenderer.invoke(channels.openFiles).then((files: ShellFile[]) => files),
   saveFile: (file) => ipcRenderer.invoke(channels.saveFile, file).then((written: boolean) => written),
+  setAble: (ids) => ipcRenderer.send(channels.able, ids),
   onCommand: (listener) => {
     const hear = (_event: unknown, id: string): void => listener(id)
     ipcRenderer.on(channels.command, hear)

@@ -121,8 +121,13 @@ const ofDesk = {
   /** Opens the sample, made first where there is none. */
   "desk.sample": { input: nothing, output: DeskState },
   "desk.close": { input: nothing, output: DeskState },
-  /** Puts a backup in the place of the open logbook, which is kept beside it. */
-  "desk.restore": { input: z.object({ name: fileName }), output: DeskState.extend({ kept_as: z.string() }) },
+  /** The backups of a logbook in the folder, open or not, newest first. */
+  "desk.backups": { input: z.object({ logbook: fileName }), output: z.array(Backup) },
+  /** Puts a backup in the place of a logbook, by default of the open one, and opens it; what stood there is kept beside it. */
+  "desk.restore": {
+    input: z.object({ name: fileName, logbook: fileName.nullable().default(null) }),
+    output: DeskState.extend({ kept_as: z.string() }),
+  },
   "desk.preferences": { input: nothing, output: Preferences },
   "desk.prefer": { input: PreferencesChange, output: Preferences },
   /** The local log, without coordinates, to be copied where something failed. */

@@ -27,6 +27,8 @@ export const DeskState = z.object({
     .nullable(),
   /** Why nothing is open where that was not the user's wish: a sentence; null otherwise. */
   problem: z.string().nullable(),
+  /** The logbook of the folder that could not be opened because it is damaged: a backup can take its place. */
+  damaged: z.string().nullable(),
 })
 export type DeskState = z.infer<typeof DeskState>
 

@@ -15,6 +15,7 @@ const problemCodes = [
   "locked",
   "read_only",
   "disk_full",
+  "disk_failed",
   "table_unreadable",
   "map_unclear",
   "rows_refused",

@@ -10,6 +10,8 @@ export type Shell = {
   openFiles(): Promise<readonly ShellFile[]>
   /** Lets the user choose where a file goes; whether it was written. */
   saveFile(file: ShellFile): Promise<boolean>
+  /** Tells which commands do something now, so that no menu offers another. */
+  setAble(ids: readonly string[]): void
   /** Hears the id of every command chosen in the menus; returns how to stop. */
   onCommand(listener: (id: string) => void): () => void
 }

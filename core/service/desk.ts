@@ -9,6 +9,7 @@ import {
 } from "../../shared/api.ts"
 import type { DeskState } from "../../shared/desk.ts"
 import { problemOf } from "../../shared/rpc.ts"
+import { backupsOf } from "../store/backup.ts"
 import type { Logbook } from "../store/logbook.ts"
 import { settingOf } from "../store/read/names.ts"
 import { deskFiles } from "./deskFiles.ts"
@@ -56,7 +57,7 @@ export function openDesk(start: DeskStart, answer: Answerer, persist: (line: str
     if (dirname(file) === folder) memory.opened(basename(file))
   })
   const state = async (): Promise<DeskState> => {
-    const { session, problem } = await place.look()
+    const { session, trouble } = await place.look()
     const book = session?.book ?? null
     const open = book === null ? null : { file: book.file, sample: isSample(book) }
     return {
@@ -71,9 +72,12 @@ export function openDesk(start: DeskStart, answer: Answerer, persist: (line: str
               read_only: book.whyReadOnly?.message ?? null,
               sample: open.sample,
             },
-      problem,
+      problem: trouble?.sentence ?? null,
+      damaged: trouble?.damaged == null ? null : nameIn(trouble.damaged),
     }
   }
+  /** A file's name where it lies in the folder, null elsewhere. */
+  const nameIn = (file: string): string | null => (dirname(file) === folder ? basename(file) : null)
   const lay = async (file: string): Promise<DeskState> => {
     await place.lay(file)
     return state()
@@ -100,8 +104,9 @@ export function openDesk(start: DeskStart, answer: Answerer, persist: (line: str
       await place.clear()
       return state()
     },
-    "desk.restore": async ({ name }) => {
-      const kept_as = basename(await place.restore(name))
+    "desk.backups": async ({ logbook }) => backupsOf(files.path(logbook)),
+    "desk.restore": async ({ name, logbook }) => {
+      const kept_as = basename(await place.restore(logbook === null ? null : files.path(logbook), name))
       return { ...(await state()), kept_as }
     },
     "desk.preferences": async () => memory.preferences(),

@@ -1,13 +1,13 @@
-import { constants, copyFileSync, renameSync, rmSync } from "node:fs"
+import { constants, copyFileSync, existsSync, renameSync, rmSync } from "node:fs"
 import { basename, join } from "node:path"
 import Database from "better-sqlite3"
 import { ProblemError } from "../../shared/problems.ts"
 import { backupFolder, backupsOf, dayOf, freeName, stemOf } from "./backup.ts"
 import { checkFile } from "./check.ts"
-import { asProblem } from "./sqliteProblems.ts"
+import { asProblem, isDamage } from "./sqliteProblems.ts"
 
 /**
- * Puts a backup in the place of a logbook that is closed, and keeps what stood there beside it. Returns the kept file's
+ * Puts a backup in the place of a logbook that is closed, damaged or not, and keeps what stood there beside it. Returns the kept file's
  * path. The logbook's name holds a whole file at every moment. Throws a ProblemError, and leaves all as it was, for a backup
  * that is not there or damaged, and where another program has the logbook open.
  */
@@ -24,9 +24,10 @@ export function restoreBackup(file: string, name: string): string {
   try {
     copyFileSync(join(backupFolder(file), name), copy)
     requireSound(copy, name)
-    requireAlone(file)
+    const sound = leftAlone(file)
     const keptAs = freeName(`${stemOf(file)}.before-restore-${dayOf(Date.now())}`)
     copyFileSync(file, keptAs, constants.COPYFILE_EXCL)
+    if (!sound) setAside(file, keptAs)
     renameSync(copy, file)
     return keptAs
   } catch (error) {
@@ -51,13 +52,26 @@ function requireSound(copy: string, name: string): void {
   }
 }
 
-/** Leaving the write-ahead log wants the file for itself: while another program has it open, SQLite says that it is busy. */
-function requireAlone(file: string): void {
+/**
+ * Leaving the write-ahead log wants the file for itself: while another program has it open, SQLite says that it is busy, and
+ * so does this. False where the file is too damaged to be left in order.
+ */
+function leftAlone(file: string): boolean {
   const db = new Database(file, { fileMustExist: true })
   try {
     db.pragma("busy_timeout = 0")
     db.pragma("journal_mode = DELETE")
+    return true
+  } catch (error) {
+    if (isDamage(error)) return false
+    throw error
   } finally {
     db.close()
   }
+}
+
+/** A damaged file's own write-ahead log goes with it: SQLite would write it into the backup that takes its place. */
+function setAside(file: string, keptAs: string): void {
+  if (existsSync(`${file}-wal`)) renameSync(`${file}-wal`, `${keptAs}-wal`)
+  rmSync(`${file}-shm`, { force: true })
 }

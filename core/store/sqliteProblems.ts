@@ -1,6 +1,17 @@
 import Database from "better-sqlite3"
 import { ProblemError } from "../../shared/problems.ts"
 
+/** Whether what was thrown about a logbook file says that the file itself is spoilt. */
+export function isDamage(error: unknown): boolean {
+  const code =
+    error instanceof ProblemError
+      ? error.problem.code
+      : error instanceof Database.SqliteError
+        ? error.code
+        : ""
+  return ["damaged_logbook", "not_a_logbook", "SQLITE_NOTADB"].includes(code) || code.startsWith("SQLITE_CORRUPT")
+}
+
 /**
  * Turns what SQLite throws about a logbook file into a problem with a sentence; anything else is returned as it is.
  * `file` is named in the sentence.
@@ -19,6 +30,12 @@ export function asProblem(error: unknown, file: string): unknown {
     return new ProblemError(
       "disk_full",
       `There is no room left to write ${file}. Free some space, then try again; nothing was changed.`,
+      details,
+    )
+  if (code.startsWith("SQLITE_IOERR"))
+    return new ProblemError(
+      "disk_failed",
+      `The disk would not read or write ${file}. Check that its drive is there and has room, then try again; what was saved before is kept.`,
       details,
     )
   if (code === "SQLITE_NOTADB")

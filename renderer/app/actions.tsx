@@ -7,6 +7,8 @@ type Actions = {
   readonly add: (id: CommandId, run: Run) => () => void
   readonly can: (id: CommandId) => boolean
   readonly run: (id: CommandId) => void
+  /** Runs a command as soon as a screen says what it does: for one that is done on another screen. */
+  readonly later: (id: CommandId) => void
 }
 
 const ActionsContext = createContext<Actions | null>(null)
@@ -14,18 +16,33 @@ const ActionsContext = createContext<Actions | null>(null)
 /** Holds what each command does at the moment, and listens to its key and to the shell's menus. */
 export function ActionsProvider({ children }: { readonly children: ReactNode }) {
   const runs = useRef(new Map<CommandId, Run[]>())
-  const add = useCallback((id: CommandId, run: Run) => {
-    const known = runs.current.get(id) ?? []
-    runs.current.set(id, [...known, run])
-    return () =>
-      void runs.current.set(
-        id,
-        (runs.current.get(id) ?? []).filter((one) => one !== run),
-      )
-  }, [])
+  const awaited = useRef<CommandId | null>(null)
   const can = useCallback((id: CommandId) => (runs.current.get(id) ?? []).length > 0, [])
-  const run = useCallback((id: CommandId) => runs.current.get(id)?.at(-1)?.(), [])
-  const actions = useMemo(() => ({ add, can, run }), [add, can, run])
+  const tellShell = useMenusOf(can)
+  const add = useCallback(
+    (id: CommandId, run: Run) => {
+      runs.current.set(id, [...(runs.current.get(id) ?? []), run])
+      tellShell()
+      if (awaited.current === id) {
+        awaited.current = null
+        queueMicrotask(run)
+      }
+      return () => {
+        runs.current.set(
+          id,
+          (runs.current.get(id) ?? []).filter((one) => one !== run),
+        )
+        tellShell()
+      }
+    },
+    [tellShell],
+  )
+  const run = useCallback((id: CommandId) => {
+    awaited.current = null
+    runs.current.get(id)?.at(-1)?.()
+  }, [])
+  const later = useCallback((id: CommandId) => void (awaited.current = id), [])
+  const actions = useMemo(() => ({ add, can, run, later }), [add, can, run, later])
 
   useEffect(() => {
     const heard = (event: KeyboardEvent) => {
@@ -45,6 +62,20 @@ export function ActionsProvider({ children }: { readonly children: ReactNode }) 
     }
   }, [can, run])
   return <ActionsContext value={actions}>{children}</ActionsContext>
+}
+
+/** Makes the function that tells the shell, once for all changes of a moment, which menu entries do something now. */
+function useMenusOf(can: (id: CommandId) => boolean): () => void {
+  const told = useRef(false)
+  return useCallback(() => {
+    const shell = window.stintbook
+    if (shell === undefined || told.current) return
+    told.current = true
+    queueMicrotask(() => {
+      told.current = false
+      shell.setAble(commands.filter(({ id }) => can(id)).map(({ id }) => id))
+    })
+  }, [can])
 }
 
 export function useActions(): Actions {
