@@ -16,8 +16,7 @@ export type StrikeFacts = {
 
 /**
  * What the analysis sees of a logbook: the stints of closed trips as columns, one position a stint. Effort in
- * rod-hours (NaN unknown); outcomes as counts (NaN where not counted). It holds no ids of rows and can be sent to
- * another thread.
+ * rod-hours (NaN unknown); outcomes as counts (NaN where not counted). It can be sent to another thread.
  */
 export type Facts = {
   /** Grows with every change of the logbook. */
@@ -25,6 +24,8 @@ export type Facts = {
   readonly stints: number
   /** A trip's name for the reader: its label with its date, or its date. */
   readonly trips: readonly string[]
+  /** The same trips by their ids in the logbook, for whoever is to open one; the analysis reads none. */
+  readonly trip_ids: readonly string[]
   readonly species: readonly string[]
   /** Position in `trips`. */
   readonly trip: Int32Array

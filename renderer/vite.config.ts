@@ -1,11 +1,12 @@
 import { fileURLToPath } from "node:url"
 import react from "@vitejs/plugin-react"
 import { defineConfig } from "vite"
+import { notices } from "./build/notices.ts"
 
 export default defineConfig({
   root: fileURLToPath(new URL(".", import.meta.url)),
   base: "./",
-  plugins: [react()],
+  plugins: [react(), notices(fileURLToPath(new URL("..", import.meta.url)))],
   build: {
     outDir: fileURLToPath(new URL("../dist/renderer", import.meta.url)),
     emptyOutDir: true,

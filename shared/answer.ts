@@ -90,12 +90,14 @@ export const AnswerJson = z.object({
 })
 export type AnswerJson = z.infer<typeof AnswerJson>
 
-/** The answer as people read it: besides, each interval's method, what a naive one would have claimed, and the level the
- *  most influential trip moves. */
+/** The answer as people read it: besides, each interval's method, what a naive one would have claimed, and of the most
+ *  influential trip its id and the level it moves. */
 export const Answer = AnswerJson.extend({
   levels: z.array(level.extend({ method: z.string(), naive: estimate.nullable() })),
   contrasts: z.array(contrast.extend({ method: z.string() })),
-  influence: z.object({ trip: z.string(), change: z.number(), level: z.string() }).nullable(),
+  influence: z
+    .object({ trip: z.string(), trip_id: z.string(), change: z.number(), level: z.string() })
+    .nullable(),
 })
 export type Answer = z.infer<typeof Answer>
 export type AnswerLevel = Answer["levels"][number]

@@ -97,4 +97,5 @@ export function unitFor(spelling: string, dimension: Dimension): UnitId | null {
 
 const isUnitId = (key: string): key is UnitId => key in units
 
-const unitIds: readonly UnitId[] = Object.keys(units).filter(isUnitId)
+/** Every unit. */
+export const unitIds: readonly UnitId[] = Object.keys(units).filter(isUnitId)

@@ -1,8 +1,13 @@
 import { add, type OpenChange } from "../store/put.ts"
 import type { SampleRows } from "./rows.ts"
+import { atOnce, type Steps } from "./steps.ts"
 
 /** Stores a sample in a new logbook, inside the caller's transaction. Returns the id given to each key. */
-export function storeSample(change: OpenChange, sample: SampleRows): ReadonlyMap<string, string> {
+export const storeSample = (change: OpenChange, sample: SampleRows): ReadonlyMap<string, string> =>
+  atOnce(storingSample(change, sample))
+
+/** The same, a step a row where there are many. */
+export function* storingSample(change: OpenChange, sample: SampleRows): Steps<ReadonlyMap<string, string>> {
   const ids = new Map<string, string>()
   const idOf = (key: string): string => {
     const id = ids.get(key)
@@ -33,27 +38,34 @@ export function storeSample(change: OpenChange, sample: SampleRows): ReadonlyMap
     ids.set(key, add(change, "trip", { ...row, target_species_id: maybe(row.target_species_id) }))
   for (const row of sample.trip_anglers)
     add(change, "trip_angler", { trip_id: idOf(row.trip_id), angler_id: idOf(row.angler_id) })
-  for (const { key, ...row } of sample.stops)
+  for (const { key, ...row } of sample.stops) {
     ids.set(key, add(change, "stop", { ...row, trip_id: idOf(row.trip_id), spot_id: maybe(row.spot_id) }))
-  for (const { key, ...row } of sample.stints)
-    ids.set(
-      key,
-      add(change, "stint", {
-        ...row,
-        stop_id: idOf(row.stop_id),
-        presentation_id: maybe(row.presentation_id),
-        angler_id: maybe(row.angler_id),
-      }),
-    )
-  for (const row of sample.strikes)
+    yield
+  }
+  for (const { key, ...row } of sample.stints) {
+    const stint = {
+      ...row,
+      stop_id: idOf(row.stop_id),
+      presentation_id: maybe(row.presentation_id),
+      angler_id: maybe(row.angler_id),
+    }
+    ids.set(key, add(change, "stint", stint))
+    yield
+  }
+  for (const row of sample.strikes) {
     add(change, "strike", { ...row, stint_id: idOf(row.stint_id), species_id: maybe(row.species_id) })
-  for (const row of sample.observations)
-    add(change, "observation", {
+    yield
+  }
+  for (const row of sample.observations) {
+    const reading = {
       ...row,
       trip_id: idOf(row.trip_id),
       stop_id: maybe(row.stop_id),
       stint_id: maybe(row.stint_id),
-    })
+    }
+    add(change, "observation", reading)
+    yield
+  }
   for (const row of sample.settings) add(change, "setting", row)
   return ids
 }

@@ -144,8 +144,14 @@ function mostInfluentialTrip({ prepared, gathered, estimator }: Compared): Influ
     const found = estimator.influence(group)
     if (found === null) continue
     if (worst !== null && Math.abs(Math.log(found.change)) <= Math.abs(Math.log(worst.change))) continue
-    const trip = prepared.facts.trips[gathered.trips[found.trip] ?? -1] ?? ""
-    worst = { trip, change: found.change, level: group.label }
+    const place = gathered.trips[found.trip] ?? -1
+    const { trips, trip_ids } = prepared.facts
+    worst = {
+      trip: trips[place] ?? "",
+      trip_id: trip_ids[place] ?? "",
+      change: found.change,
+      level: group.label,
+    }
   }
   return worst
 }

@@ -23,4 +23,9 @@ export type Compared = {
 }
 
 /** The trip whose removal changes some level's estimate by the largest factor, and which level that is. */
-export type Influence = { readonly trip: string; readonly change: number; readonly level: string }
+export type Influence = {
+  readonly trip: string
+  readonly trip_id: string
+  readonly change: number
+  readonly level: string
+}

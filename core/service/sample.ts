@@ -1,7 +1,8 @@
 import { rmSync } from "node:fs"
 import { skyFrom } from "../demo/sky.ts"
-import { makeSample } from "../demo/sample.ts"
-import { storeSample } from "../demo/store.ts"
+import { makingSample, type SampleWish } from "../demo/sample.ts"
+import { givingWay } from "../demo/steps.ts"
+import { storingSample } from "../demo/store.ts"
 import type { Truth } from "../demo/truth.ts"
 import { stationsWith } from "../conditions/stations/stations.ts"
 import type { Logbook } from "../store/logbook.ts"
@@ -12,9 +13,6 @@ import { newBook } from "./open.ts"
 /** The setting that marks a logbook as the made-up sample; its value is the seed. */
 export const sampleKey = "sample_seed"
 
-/** Which sample: the same seed and seasons give the same days to the last fish. */
-export type SampleWish = { readonly seed: number; readonly seasons: number }
-
 /** The sample that everybody sees first. */
 export const usualSample: SampleWish = { seed: 7, seasons: 3 }
 
@@ -24,7 +22,7 @@ const stored = 60
 
 /**
  * Makes the sample logbook in a file of its own, its conditions worked out, and tells the truth behind it; stints go by their
- * ids. Throws a ProblemError where the file exists, so that a sample never takes a logbook's place, and the signal's reason
+ * ids. It gives way every few milliseconds, so that whoever makes it can answer meanwhile. Throws a ProblemError where the file exists, so that a sample never takes a logbook's place, and the signal's reason
  * when cancelled; nothing is left of it then.
  */
 export async function newSampleBook(
@@ -32,19 +30,22 @@ export async function newSampleBook(
   wish: SampleWish,
   watch: Watch = unwatched,
 ): Promise<{ book: Logbook; truth: Truth }> {
-  const step = async (done: number): Promise<void> => {
-    watch.progress(done, 100)
+  const pause = async (): Promise<void> => {
     await new Promise<void>((resolve) => setImmediate(resolve))
     watch.signal.throwIfAborted()
   }
+  const step = (done: number): Promise<void> => {
+    watch.progress(done, 100)
+    return pause()
+  }
   await step(0)
-  const sample = makeSample(wish, skyFrom(stationsWith([])))
+  const sample = await givingWay(makingSample(wish, skyFrom(stationsWith([]))), pause)
   const book = newBook(file)
   try {
     await step(madeUp)
-    const ids = book.change((change) => {
+    const ids = await book.longChange((change) => {
       add(change, "setting", { key: sampleKey, value: String(wish.seed) })
-      return storeSample(change, sample)
+      return givingWay(storingSample(change, sample), pause)
     })
     await step(stored)
     await bringUpToDate(book, {

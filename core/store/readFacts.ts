@@ -46,6 +46,7 @@ export function readFacts(db: Database, needed: readonly FactorId[], version: nu
   const stops = new Coder()
   const trips = new Coder()
   const tripLabels: string[] = []
+  const tripIds: string[] = []
   const facts = {
     trip: new Int32Array(n),
     stop: new Int32Array(n),
@@ -67,7 +68,10 @@ export function readFacts(db: Database, needed: readonly FactorId[], version: nu
     facts.stop[i] = stops.code(text(cells[1]))
     const trip = trips.code(text(cells[2]))
     facts.trip[i] = trip
-    if (trip === tripLabels.length) tripLabels.push(text(cells[3]))
+    if (trip === tripLabels.length) {
+      tripLabels.push(text(cells[3]))
+      tripIds.push(text(cells[2]))
+    }
     facts.complete[i] = Number(cells[4])
     facts.same_stop[i] = Number(cells[5])
     facts.clocked[i] = Number(cells[6])
@@ -84,6 +88,7 @@ export function readFacts(db: Database, needed: readonly FactorId[], version: nu
     version,
     stints: n,
     trips: tripLabels,
+    trip_ids: tripIds,
     species: speciesNames,
     ...facts,
     strike: readStrikes(db, stints, species),

@@ -9,7 +9,9 @@ export function isDamage(error: unknown): boolean {
       : error instanceof Database.SqliteError
         ? error.code
         : ""
-  return ["damaged_logbook", "not_a_logbook", "SQLITE_NOTADB"].includes(code) || code.startsWith("SQLITE_CORRUPT")
+  return (
+    ["damaged_logbook", "not_a_logbook", "SQLITE_NOTADB"].includes(code) || code.startsWith("SQLITE_CORRUPT")
+  )
 }
 
 /**

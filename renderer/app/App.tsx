@@ -1,4 +1,5 @@
-import { useEffect, useState } from "react"
+import { useCallback, useEffect, useRef, useState } from "react"
+import type { CommandId } from "../../shared/commands.ts"
 import type { DeskState, Preferences } from "../../shared/desk.ts"
 import type { Client } from "../../shared/rpc.ts"
 import { useAct } from "../client/useAct.ts"
@@ -13,8 +14,9 @@ import { Logbook } from "../screens/logbook/Logbook.tsx"
 import { Trip } from "../screens/logbook/Trip.tsx"
 import { Produces } from "../screens/produces/Produces.tsx"
 import { Settings } from "../screens/settings/Settings.tsx"
-import { ActionsProvider, useCommand } from "./actions.tsx"
+import { ActionsProvider, useActions, useCommand } from "./actions.tsx"
 import { CommandList } from "./CommandList.tsx"
+import { IncomingProvider, useDrop, useIncoming } from "./incoming.tsx"
 import { Masthead } from "./Masthead.tsx"
 import { go, useRoute, type Route } from "./route.ts"
 
@@ -24,7 +26,9 @@ export function App({ client, gone }: { readonly client: Client; readonly gone: 
   useEffect(() => void gone.then(() => setLost(true)), [gone])
   return (
     <ClientContext value={client}>
-      <ActionsProvider>{lost ? <Gone /> : <Desk />}</ActionsProvider>
+      <ActionsProvider>
+        <IncomingProvider>{lost ? <Gone /> : <Desk />}</IncomingProvider>
+      </ActionsProvider>
     </ClientContext>
   )
 }
@@ -56,34 +60,75 @@ function Desk() {
 
 function Screens({ desk }: { readonly desk: DeskState }) {
   const route = useRoute()
-  const open = desk.open !== null
-  useCommand("go.logbook", open ? () => go({ at: "logbook" }) : null)
-  useCommand("go.produces", open ? () => go({ at: "produces" }) : null)
+  useCommandsEverywhere(desk)
+  const titled = titles[route.at]
+  useEffect(() => {
+    document.title = desk.open === null ? "Stintbook" : `${titled} - ${desk.open.name} - Stintbook`
+  }, [titled, desk.open])
+  const screen = useBeginning(route)
+  return (
+    <div className="frame">
+      <Masthead desk={desk} route={route} />
+      <main id="screen" tabIndex={-1} ref={screen} aria-label={titled}>
+        {desk.open !== null || alwaysThere.has(route.at) ? (
+          <Screen route={route} desk={desk} />
+        ) : (
+          <FirstRun desk={desk} />
+        )}
+      </main>
+    </div>
+  )
+}
+
+/** What can be done on every screen; what belongs to the page of files is done there. */
+function useCommandsEverywhere({ open }: DeskState): void {
+  const { later } = useActions()
+  const { leave } = useIncoming()
+  const isOpen = open !== null
+  const canWrite = isOpen && open.read_only === null
+  useCommand("go.logbook", isOpen ? () => go({ at: "logbook" }) : null)
+  useCommand("go.produces", isOpen ? () => go({ at: "produces" }) : null)
   useCommand("go.files", () => go({ at: "files" }))
   useCommand("go.settings", () => go({ at: "settings" }))
   useCommand("go.help", () => go({ at: "help" }))
   useCommand("go.about", () => go({ at: "about" }))
   useCommand("answer.print", () => window.print())
   const sample = useAct("desk.sample")
-  const toFiles = () => go({ at: "files" })
   useCommand("file.sample", () => void sample.run({}).then((done) => done && go({ at: "logbook" })))
-  useCommand("file.new", toFiles)
-  useCommand("file.open", toFiles)
-  useCommand("file.import", open ? toFiles : null)
-  useCommand("file.export", open ? toFiles : null)
-  useCommand("file.back_up", open ? toFiles : null)
-  const titled = titles[route.at]
-  useEffect(() => {
-    document.title = desk.open === null ? "Stintbook" : `${titled} - ${desk.open.name} - Stintbook`
-  }, [titled, desk.open])
-  return (
-    <div className="frame">
-      <Masthead desk={desk} route={route} />
-      <main id="screen" tabIndex={-1}>
-        {open || alwaysThere.has(route.at) ? <Screen route={route} desk={desk} /> : <FirstRun desk={desk} />}
-      </main>
-    </div>
+  const onFiles = (id: CommandId) => () => {
+    later(id)
+    go({ at: "files" })
+  }
+  useCommand("file.new", onFiles("file.new"))
+  useCommand("file.open", onFiles("file.open"))
+  useCommand("file.import", canWrite ? onFiles("file.import") : null)
+  useCommand("file.export", isOpen ? onFiles("file.export") : null)
+  useCommand("file.back_up", isOpen ? onFiles("file.back_up") : null)
+  const dropped = useCallback(
+    (files: readonly File[]) => {
+      leave(files)
+      go({ at: "files" })
+    },
+    [leave],
   )
+  useDrop(canWrite ? dropped : null)
+}
+
+/**
+ * Begins another screen at its top and moves the focus there, so that the keyboard and a screen reader go along. The logbook
+ * and a trip see to their own place.
+ */
+function useBeginning({ at }: Route) {
+  const screen = useRef<HTMLElement>(null)
+  const before = useRef(at)
+  useEffect(() => {
+    if (before.current === at) return
+    before.current = at
+    if (at === "trip" || at === "logbook") return
+    window.scrollTo(0, 0)
+    screen.current?.focus({ preventScroll: true })
+  }, [at])
+  return screen
 }
 
 const alwaysThere: ReadonlySet<Route["at"]> = new Set<Route["at"]>(["files", "settings", "help", "about"])

@@ -1,7 +1,23 @@
 import { useSyncExternalStore } from "react"
 import type { Ink } from "./figure.ts"
 
-const light: Omit<Ink, "size"> = {
+/**
+ * The page's own colours, by name: style/paper.css says what they are by theme, in print, and where the system forces its
+ * own. So a theme that changes wants nothing drawn again.
+ */
+const ofPage: Omit<Ink, "size"> = {
+  ink: "var(--ink)",
+  soft: "var(--soft)",
+  rule: "var(--rule)",
+  paper: "var(--paper)",
+  sea: "var(--sea)",
+  night: "var(--night)",
+  dusk: "var(--dusk)",
+  classes: Array.from({ length: 8 }, (_, i) => `var(--class-${i + 1})`),
+}
+
+/** The same colours as they are by day, for pictures that leave the page. */
+const ofPaper: Omit<Ink, "size"> = {
   ink: "#1b2733",
   soft: "#56616c",
   rule: "#d8d3c6",
@@ -11,44 +27,19 @@ const light: Omit<Ink, "size"> = {
   dusk: "#ece9df",
   classes: ["#0a6b7d", "#c4541a", "#5b7f1c", "#8a4f8f", "#9a7a00", "#4a5f9e", "#9c3d55", "#5d6873"],
 }
-const dark: Omit<Ink, "size"> = {
-  ink: "#e9e4d8",
-  soft: "#a3afba",
-  rule: "#2a3745",
-  paper: "#0f1823",
-  sea: "#7cc4d4",
-  night: "#0a1019",
-  dusk: "#16222f",
-  classes: ["#56b4c9", "#e88a4f", "#a5c25c", "#c994cd", "#d9b93a", "#8fa5e0", "#e08aa0", "#a3afba"],
-}
-
-const darkSystem = matchMedia("(prefers-color-scheme: dark)")
 
 function listen(heard: () => void): () => void {
-  darkSystem.addEventListener("change", heard)
   const watcher = new MutationObserver(heard)
-  watcher.observe(document.documentElement, {
-    attributes: true,
-    attributeFilter: ["data-theme", "data-text"],
-  })
-  return () => {
-    darkSystem.removeEventListener("change", heard)
-    watcher.disconnect()
-  }
+  watcher.observe(document.documentElement, { attributes: true, attributeFilter: ["data-text"] })
+  return () => watcher.disconnect()
 }
 
-const state = (): string => {
-  const { theme, text } = document.documentElement.dataset
-  const isDark = theme === "dark" || (theme !== "light" && darkSystem.matches)
-  return `${isDark ? "dark" : "light"} ${text ?? "normal"}`
-}
+const textSize = (): number => parseFloat(getComputedStyle(document.documentElement).fontSize) || 16
 
-/** The ink of the present theme and text size; charts are drawn again when it changes. */
+/** The ink of the page at the present text size; charts are drawn again when that changes. */
 export function useInk(): Ink {
-  const [shade] = useSyncExternalStore(listen, state).split(" ")
-  const size = parseFloat(getComputedStyle(document.documentElement).fontSize) || 16
-  return { ...(shade === "dark" ? dark : light), size }
+  return { ...ofPage, size: useSyncExternalStore(listen, textSize) }
 }
 
-/** What is drawn on paper: always the light ink. */
-export const printInk = (size: number): Ink => ({ ...light, size })
+/** What is saved as a picture: always by day, whatever the theme. */
+export const printInk = (size: number): Ink => ({ ...ofPaper, size })

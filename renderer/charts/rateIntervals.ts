@@ -9,11 +9,15 @@ import type { Figure, Ink } from "./figure.ts"
 const rowHeight = 2.35
 /** In ems: the names' and the counts' columns, and the width below which only the trips stay in line. */
 const nameWidths = { wide: 15, narrow: 9 }
-const countWidth = 5.2
+const countWidth = 5.7
 const narrowBelow = 42
+/** The width of a letter, about, in ems. */
+const letter = 0.53
 
 type Row = {
   readonly label: string
+  /** The label as it is written, in two lines where one is too short. */
+  readonly name: string
   readonly estimate: number | null
   readonly low: number | null
   readonly high: number | null
@@ -46,8 +50,11 @@ export function rateIntervals(answer: Answer, units: ReaderUnits, ink: Ink, widt
     value === null || words.kind !== "length" ? value : convert(value, "mm", readerUnit("mm", units))
   const [from, to] = axisOf(answer, seen)
   const inside = (value: number | null): number => Math.min(to, Math.max(from, value ?? to))
+  const narrow = width < narrowBelow * em
+  const nameWidth = narrow ? nameWidths.narrow : nameWidths.wide
   const rows: Row[] = levels.map((level) => ({
     label: nameOf(level.level),
+    name: inTwoLines(nameOf(level.level), (nameWidth - 0.8) / letter),
     estimate: seen(level.raw.estimate),
     low: inside(seen(level.raw.low) ?? from),
     high: inside(seen(level.raw.high)),
@@ -59,8 +66,6 @@ export function rateIntervals(answer: Answer, units: ReaderUnits, ink: Ink, widt
     hours: hoursFigure(level.rod_hours),
     events: words.trials === null ? String(level.events) : `${level.events} of ${level.trials ?? 0}`,
   }))
-  const narrow = width < narrowBelow * em
-  const nameWidth = narrow ? nameWidths.narrow : nameWidths.wide
   const counts = narrow ? 1 : 3
   const plot = Math.max(5 * em, width - (nameWidth + counts * countWidth + 1) * em)
   const columns = [
@@ -132,15 +137,19 @@ export function rateIntervals(answer: Answer, units: ReaderUnits, ink: Ink, widt
       config: configOf(ink, em),
       layer: [
         {
+          name: "names",
           mark: {
             type: "text",
             align: "left",
             x: -nameWidth * em,
+            dy: { expr: `indexof(datum.name, "\\n") < 0 ? 0 : ${-0.55 * em}` },
+            lineBreak: "\n",
+            lineHeight: em * 1.1,
             color: ink.ink,
-            limit: (nameWidth - 1) * em,
+            limit: (nameWidth - 0.8) * em,
             aria: false,
           },
-          encoding: { text: { field: "label" }, y },
+          encoding: { text: { field: "name" }, y },
         },
         {
           mark: { type: "rule", strokeDash: [2, 2], color: ink.soft, yOffset: em * 0.5, aria: false },
@@ -202,6 +211,9 @@ export const configOf = (ink: Ink, em: number) => ({
   },
 })
 
+/** How far beyond the largest estimate the axis goes at most. */
+const mostBeyond = 1.6
+
 /** From zero for rates and shares, around the intervals for lengths; wide intervals do not push the rest together. */
 function axisOf(
   { levels, outcome }: Answer,
@@ -212,11 +224,18 @@ function axisOf(
   const highs = known(levels.map(({ raw }) => seen(raw.high)))
   const estimates = known(levels.map(({ raw }) => seen(raw.estimate)))
   const most = Math.max(...estimates, 0)
-  const high = Math.max(most * 1.1, Math.min(Math.max(...highs, most), most * 2.5))
+  const high = Math.max(most * 1.1, Math.min(Math.max(...highs, most), most * mostBeyond))
   if (kind === "share" || kind === "chance") return [0, Math.min(1, high)]
   if (kind === "rate") return [0, high === 0 ? 1 : high]
   const low = Math.min(...known(levels.map(({ raw }) => seen(raw.low))), ...estimates)
   return [low * 0.97, high]
+}
+
+/** A name parted at the space that leaves the first line longest, where it has more letters than fit in one. */
+function inTwoLines(name: string, letters: number): string {
+  if (name.length <= letters) return name
+  const at = name.lastIndexOf(" ", letters)
+  return at < 0 ? name : `${name.slice(0, at)}\n${name.slice(at + 1)}`
 }
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)

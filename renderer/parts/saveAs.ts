@@ -1,9 +1,15 @@
-/** Hands a file to the browser to be saved where its user wants it. */
-export function saveAs(name: string, type: string, content: string | Blob | Uint8Array): void {
+/** Hands a file over to be saved where its user wants it: by the shell's own dialog, else as a download. */
+export async function saveAs(name: string, type: string, content: string | Blob | Uint8Array): Promise<void> {
   const blob =
     content instanceof Blob
       ? content
       : new Blob([typeof content === "string" ? content : content.slice()], { type })
+  const shell = window.stintbook
+  if (shell === undefined) download(name, blob)
+  else await shell.saveFile({ name, bytes: new Uint8Array(await blob.arrayBuffer()) })
+}
+
+function download(name: string, blob: Blob): void {
   const address = URL.createObjectURL(blob)
   const link = document.createElement("a")
   link.href = address

@@ -11,11 +11,13 @@ const allowed: Readonly<Record<string, readonly RegExp[]>> = {
     /^renderer\//,
     /^shared\//,
     /^(react|react-dom|react-aria-components|vega|vega-lite|vega-interpreter|zod)(\/|$)/,
+    /^virtual:notices$/,
   ],
   // the build's settings, not part of the page
+  "renderer/build": [/^node:(fs|path)$/, /^(vite|zod)$/],
   "renderer/vite.config.ts": [
     /^(node:url|vite|@vitejs\/plugin-react)$/,
-    /^(renderer|dist\/renderer)\/?$/,
+    /^(renderer|dist\/renderer|renderer\/build\/notices\.ts)\/?$/,
     /^$/,
   ],
   "core/stats": [/^core\/stats\//, /^(cephes|simple-statistics)$/, /^(pure-rand\/|node:crypto$)/],

@@ -1,4 +1,9 @@
+import { lazy, Suspense } from "react"
+import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
 import { useCall } from "../../client/useCall.ts"
+
+/** The words of all licences come when they are unfolded. */
+const Notices = lazy(() => import("./Notices.tsx"))
 
 /** What this is, where its data come from, and what to mind. */
 export function About() {
@@ -28,9 +33,24 @@ export function About() {
       )}
       <p>
         Typefaces Inter and Source Serif, SIL Open Font License 1.1. Sun and moon by suncalc, time zones from
-        the Timezone Boundary Builder. The packages it stands on are named, with their licences, in
-        package.json and DEVELOPERS.md.
+        the Timezone Boundary Builder.
       </p>
+      <Disclosure className="fold">
+        {({ isExpanded }) => (
+          <>
+            <Heading level={3}>
+              <Button slot="trigger">Everything it is built on, and each licence in full</Button>
+            </Heading>
+            <DisclosurePanel>
+              {isExpanded ? (
+                <Suspense fallback={null}>
+                  <Notices />
+                </Suspense>
+              ) : null}
+            </DisclosurePanel>
+          </>
+        )}
+      </Disclosure>
     </article>
   )
 }

@@ -4,8 +4,7 @@ import { useCommand } from "../../app/actions.tsx"
 import { useAct } from "../../client/useAct.ts"
 import { useCall } from "../../client/useCall.ts"
 import { ProblemText } from "../../parts/ProblemText.tsx"
-
-const day = new Intl.DateTimeFormat(undefined, { dateStyle: "medium", timeStyle: "short" })
+import { BackupTable } from "./BackupTable.tsx"
 
 /** Copies of the open logbook: made now, and those made before, any of which can be put in its place. */
 export function Backups() {
@@ -25,8 +24,9 @@ export function Backups() {
     const result = await restore.run({ name })
     if (result !== null) setSaid(`Restored. What was there before is kept as ${result.kept_as}.`)
   }
+  const backups = list.value ?? []
   return (
-    <section>
+    <section className="whole">
       <h2>Backups</h2>
       <p className="row">
         <Button isDisabled={backUp.running} onPress={() => void now()}>
@@ -40,31 +40,8 @@ export function Backups() {
       {[list.problem, backUp.problem, restore.problem].map((problem, i) =>
         problem === null ? null : <ProblemText key={i} problem={problem} />,
       )}
-      {(list.value ?? []).length === 0 ? null : (
-        <table className="text">
-          <thead>
-            <tr>
-              <th>When</th>
-              <th className="words">why</th>
-              <th>size</th>
-              <td />
-            </tr>
-          </thead>
-          <tbody>
-            {(list.value ?? []).map(({ name, at, bytes, why }) => (
-              <tr key={name}>
-                <td>{day.format(at)}</td>
-                <td className="words">{why}</td>
-                <td>{(bytes / 2 ** 20).toFixed(1)} MB</td>
-                <td>
-                  <Button isDisabled={restore.running} onPress={() => void putBack(name)}>
-                    Restore
-                  </Button>
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
+      {backups.length === 0 ? null : (
+        <BackupTable backups={backups} busy={restore.running} onRestore={(name) => void putBack(name)} />
       )}
     </section>
   )

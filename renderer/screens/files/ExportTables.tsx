@@ -13,7 +13,7 @@ export function ExportTables() {
   const save = async () => {
     const result = await act.run({ coordinates })
     if (result === null) return
-    for (const { name, bytes } of result.files) saveAs(name, "application/octet-stream", bytes)
+    for (const { name, bytes } of result.files) await saveAs(name, "application/octet-stream", bytes)
     setSaved(`Saved ${result.files.map(({ name }) => name).join(", ")}.`)
   }
   useCommand("file.export", () => void save())
@@ -27,6 +27,10 @@ export function ExportTables() {
         <Checkbox className="box" isSelected={coordinates} onChange={setCoordinates}>
           with the coordinates of spots
         </Checkbox>
+      </p>
+      <p className="soft">
+        CSV and a workbook. What was worked out from place and time is in facts.csv only, so that the rest can
+        be brought in again.
       </p>
       <p role="status" className="soft">
         {saved}

@@ -1,69 +1,108 @@
 import { useState } from "react"
 import { Button } from "react-aria-components"
+import { commands, type CommandId } from "../../../shared/commands.ts"
 import type { DeskState } from "../../../shared/desk.ts"
+import { keyName, useCommand } from "../../app/actions.tsx"
+import { useIncoming } from "../../app/incoming.tsx"
+import { go } from "../../app/route.ts"
 import { ProblemText } from "../../parts/ProblemText.tsx"
 import { Progress } from "../../parts/Progress.tsx"
-import { go } from "../../app/route.ts"
-import { NewLogbook } from "./NewLogbook.tsx"
-import { useDesk } from "./useDesk.ts"
+import { useFilePicker } from "../../parts/useFilePicker.tsx"
+import { latestFirst } from "./Logbooks.tsx"
+import { NewLogbook, withEnding } from "./NewLogbook.tsx"
+import { Rescue } from "./Rescue.tsx"
+import { spoilt, useDesk } from "./useDesk.ts"
 
-/** What a newcomer meets: the sample first, then a logbook of one's own, then those already there. */
+/** What a newcomer meets: the sample first, then a logbook of one's own, then a table, then the logbooks already there. */
 export function FirstRun({ desk }: { readonly desk: DeskState }) {
-  const { sample, open } = useDesk()
+  const { sample, open, make } = useDesk()
+  const { leave } = useIncoming()
   const [naming, setNaming] = useState(false)
-  const others = desk.files.filter((file) => !file.sample)
+  const [tried, setTried] = useState("")
+  const openSample = () => void sample.run({}).then((done) => done && go({ at: "produces" }))
+  /** Makes a logbook named after the first table, and goes where it is looked at. */
+  const beginWith = async (files: readonly File[]) => {
+    const [first] = files
+    if (first === undefined) return
+    const made = await make.run({ name: withEnding(first.name.replace(/\.[^.]*$/, "")) })
+    if (made === null) return
+    leave(files)
+    go({ at: "files" })
+  }
+  const { pick, input } = useFilePicker("Tables to begin with", (files) => void beginWith(files))
+  useCommand("file.sample", openSample)
+  useCommand("file.new", () => setNaming(true))
+  useCommand("file.import", pick)
+  const openNamed = async (name: string) => {
+    setTried(name)
+    if ((await open.run({ name })) !== null) go({ at: "logbook" })
+  }
+  const damaged = desk.damaged ?? (open.problem !== null && spoilt(open.problem) ? tried : null)
   return (
-    <article className="text">
+    <article className="title-page">
       {desk.problem === null ? null : (
         <p className="problem" role="alert">
           {desk.problem}
         </p>
       )}
+      {open.problem === null ? null : <ProblemText problem={open.problem} />}
+      {damaged === null ? null : <Rescue logbook={damaged} />}
       <h1>Keep the blank hours too</h1>
-      <p className="after">
+      <p className="lead">
         Memory keeps the good days. Stintbook keeps every stretch of fishing, with what was tied on and what
         came of it, and tells from it what really produces, and how sure one can be.
       </p>
-      <p>
-        <Button
-          className="main"
-          autoFocus
-          onPress={() => void sample.run({}).then((done) => done && go({ at: "produces" }))}
-        >
-          Open the sample logbook
-        </Button>
-      </p>
-      <p className="soft">
-        Three seasons of an invented guide on the coast of Georgia, around real tide stations. It is a file of
-        its own and never mixes with yours.
-      </p>
-      <Progress act={sample} what="Making the sample" />
-      <h2>Or begin your own</h2>
-      {naming ? (
-        <NewLogbook onDone={() => go({ at: "files" })} />
-      ) : (
-        <p>
-          <Button onPress={() => setNaming(true)}>New logbook</Button>
-          <span className="soft">, and bring a table in on the page Files.</span>
-        </p>
-      )}
-      {others.length === 0 ? null : (
-        <>
-          <h2>In your folder</h2>
-          <ul className="plainlist">
-            {others.map(({ name }) => (
-              <li key={name}>
-                <Button onPress={() => void open.run({ name }).then((done) => done && go({ at: "logbook" }))}>
-                  {name}
-                </Button>
-              </li>
-            ))}
-          </ul>
-        </>
-      )}
-      {[sample.problem, open.problem].map((problem, i) =>
+      <ul className="ways">
+        <li>
+          <span>
+            <Button className="main" autoFocus onPress={openSample}>
+              Open the sample logbook
+            </Button>
+          </span>
+          <span className="soft">
+            Three seasons of an invented guide on the coast of Georgia, around real tide stations. A file of
+            its own, that never mixes with yours.
+          </span>
+          <Key of="file.sample" />
+          {sample.running ? <Progress act={sample} what="Making the sample" /> : null}
+        </li>
+        <li>
+          <span>
+            <Button onPress={() => setNaming(true)}>New logbook</Button>
+          </span>
+          <span className="soft">An empty one, to fill with tables from Files.</span>
+          <Key of="file.new" />
+          {naming ? <NewLogbook onDone={() => go({ at: "files" })} /> : null}
+        </li>
+        <li>
+          <span>
+            <Button onPress={pick}>Begin with a table</Button>
+          </span>
+          <span className="soft">
+            A spreadsheet of what you fished becomes a new logbook. It is shown before anything is kept.
+          </span>
+          <Key of="file.import" />
+        </li>
+        {latestFirst(desk)
+          .filter((file) => !file.sample)
+          .map(({ name }) => (
+            <li key={name}>
+              <span>
+                <Button onPress={() => void openNamed(name)}>{name}</Button>
+              </span>
+              <span className="soft">In your folder.</span>
+            </li>
+          ))}
+      </ul>
+      {input}
+      {[sample.problem, make.problem].map((problem, i) =>
         problem === null ? null : <ProblemText key={i} problem={problem} />,
       )}
     </article>
   )
+}
+
+function Key({ of }: { readonly of: CommandId }) {
+  const command = commands.find(({ id }) => id === of)
+  return command === undefined ? null : <kbd>{keyName(command)}</kbd>
 }

@@ -1,40 +1,11 @@
 import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
 import type { ImportPlanReport } from "../../../shared/imports.ts"
-import { factorIds } from "../../../shared/factors.ts"
 import { counted, listed } from "../../../shared/figures.ts"
-import { Choice, type Section } from "../../parts/Choice.tsx"
+import { Choice } from "../../parts/Choice.tsx"
 import type { Mapping } from "./Imports.tsx"
+import { targets } from "./targets.ts"
 
 const shownRefusals = 20
-const counts = ["strikes", "hook_ups", "landed", "follows", "hang_ups", "lures_lost"]
-const plain = [
-  "trip",
-  "stop",
-  "date",
-  "start",
-  "end",
-  "minutes",
-  "hours",
-  "rods",
-  "angler",
-  "spot",
-  "species",
-  "target",
-  "notes",
-  "rod_hours",
-]
-const targets: readonly Section[] = [
-  {
-    title: "",
-    options: [
-      { id: "", label: "as understood" },
-      { id: "ignore", label: "leave it out" },
-    ],
-  },
-  { title: "Trip and stint", options: plain.map((id) => ({ id, label: id })) },
-  { title: "What came of it", options: counts.map((id) => ({ id, label: id })) },
-  { title: "Factors", options: factorIds.map((id) => ({ id, label: id })) },
-]
 
 /** What an import would do: what it makes, how each column is read, which rows cannot be taken, and what was assumed. */
 export function ImportPreview({

@@ -1,31 +1,32 @@
-import { useRef, useState } from "react"
+import { useEffect, useEffectEvent, useState } from "react"
 import { Button } from "react-aria-components"
 import type { Input, Output } from "../../../shared/api.ts"
-import { counted } from "../../../shared/figures.ts"
+import { counted, listed } from "../../../shared/figures.ts"
 import { useCommand } from "../../app/actions.tsx"
+import { useIncoming } from "../../app/incoming.tsx"
 import { useAct } from "../../client/useAct.ts"
 import { useCall } from "../../client/useCall.ts"
 import { upload } from "../../client/upload.ts"
 import { useClient } from "../../client/useClient.ts"
 import { saveAs } from "../../parts/saveAs.ts"
+import { useFilePicker } from "../../parts/useFilePicker.tsx"
 import { ProblemText } from "../../parts/ProblemText.tsx"
 import { Progress } from "../../parts/Progress.tsx"
 import { problemOf } from "../../../shared/rpc.ts"
 import type { Problem } from "../../../shared/problems.ts"
 import { ImportPreview } from "./ImportPreview.tsx"
+import { moment } from "./moment.ts"
 
 type Chosen = { readonly names: readonly string[]; readonly files: Input<"import.preview">["files"] }
 export type Mapping = Readonly<Record<string, string>>
 
-const day = new Intl.DateTimeFormat(undefined, { dateStyle: "medium", timeStyle: "short" })
-
 /** Tables and station files in: chosen, looked at, brought in or left; and those that came before, to be taken back. */
 export function Imports({ readOnly }: { readonly readOnly: boolean }) {
   const client = useClient()
-  const picker = useRef<HTMLInputElement>(null)
   const [chosen, setChosen] = useState<Chosen | null>(null)
   const [mapping, setMapping] = useState<Mapping>({})
   const [done, setDone] = useState<Output<"import.commit"> | null>(null)
+  const [reading, setReading] = useState("")
   const [problem, setProblem] = useState<Problem | null>(null)
   const commit = useAct("import.commit")
   const refused = useAct("import.refused")
@@ -33,20 +34,28 @@ export function Imports({ readOnly }: { readonly readOnly: boolean }) {
     "import.preview",
     chosen === null ? null : { files: chosen.files, settings: settingsOf(mapping) },
   )
-  useCommand("file.import", readOnly ? null : () => picker.current?.click())
-
   const choose = async (files: readonly File[]) => {
+    if (files.length === 0) return
     setProblem(null)
     setDone(null)
     setMapping({})
+    setChosen(null)
     try {
       const sent = []
-      for (const file of files) sent.push(await upload(client, file))
-      setChosen(files.length === 0 ? null : { names: files.map(({ name }) => name), files: sent })
+      for (const [i, file] of files.entries()) {
+        setReading(files.length === 1 ? file.name : `${file.name}, ${i + 1} of ${files.length}`)
+        sent.push(await upload(client, file))
+      }
+      setChosen({ names: files.map(({ name }) => name), files: sent })
     } catch (error) {
       setProblem(problemOf(error))
+    } finally {
+      setReading("")
     }
   }
+  const { pick, input } = useFilePicker("Tables or station files", (files) => void choose(files))
+  useCommand("file.import", readOnly ? null : pick)
+  useIncomingFiles(readOnly ? null : choose)
   const bringIn = async () => {
     if (chosen === null) return
     const result = await commit.run({ files: chosen.files, settings: settingsOf(mapping) })
@@ -57,27 +66,26 @@ export function Imports({ readOnly }: { readonly readOnly: boolean }) {
   const saveRefused = async () => {
     if (chosen === null) return
     const result = await refused.run({ files: chosen.files, settings: settingsOf(mapping) })
-    for (const { name, bytes } of result?.files ?? []) saveAs(name, "text/csv", bytes)
+    for (const { name, bytes } of result?.files ?? []) await saveAs(name, "text/csv", bytes)
   }
   return (
-    <section>
+    <section className={chosen === null ? "" : "whole"}>
       <h2>Tables in</h2>
       <p>
-        <Button className="main" isDisabled={readOnly} onPress={() => picker.current?.click()}>
+        <Button className="main" isDisabled={readOnly} onPress={pick}>
           Choose tables or station files
-        </Button>{" "}
-        <span className="soft">
-          CSV, TSV, XLSX; buoy and tide-gauge files. Nothing is stored before you have looked.
-        </span>
+        </Button>
       </p>
-      <input
-        ref={picker}
-        type="file"
-        multiple
-        hidden
-        aria-label="Tables or station files"
-        onChange={({ target }) => void choose([...(target.files ?? [])]).then(() => (target.value = ""))}
-      />
+      <p className="soft">
+        CSV, TSV, XLSX; buoy and tide-gauge files; or drop them on the window. Nothing is stored before you
+        have looked.
+      </p>
+      {input}
+      <p role="status" className="soft">
+        {reading !== "" || (chosen !== null && preview.value === null && preview.asking)
+          ? `Reading ${reading === "" ? listed(chosen?.names ?? []) : reading}`
+          : ""}
+      </p>
       {[problem, preview.problem, refused.problem, commit.problem].map((one, i) =>
         one === null ? null : <ProblemText key={i} problem={one} />,
       )}
@@ -105,6 +113,17 @@ export function Imports({ readOnly }: { readonly readOnly: boolean }) {
   )
 }
 
+/** Takes files that were left for this page by another. */
+function useIncomingFiles(onFiles: ((files: readonly File[]) => Promise<void>) | null): void {
+  const { files, leave } = useIncoming()
+  const take = useEffectEvent(() => {
+    if (onFiles === null || files.length === 0) return
+    leave([])
+    void onFiles(files)
+  })
+  useEffect(() => take(), [files])
+}
+
 const settingsOf = (mapping: Mapping) => ({
   map: Object.entries(mapping).flatMap(([column, target]) => (target === "" ? [] : [`${column}=${target}`])),
 })
@@ -121,10 +140,10 @@ function PastImports({ readOnly }: { readonly readOnly: boolean }) {
           <caption>Brought in before</caption>
           <thead>
             <tr>
-              <th>Files</th>
-              <th>when</th>
-              <th>stints</th>
-              <th>readings</th>
+              <th scope="col">Files</th>
+              <th scope="col">when</th>
+              <th scope="col">stints</th>
+              <th scope="col">readings</th>
               <td />
             </tr>
           </thead>
@@ -132,10 +151,10 @@ function PastImports({ readOnly }: { readonly readOnly: boolean }) {
             {batches.map(({ id, files, at, stints_added, readings_added, taken_back_at }) => (
               <tr key={id}>
                 <td>{files}</td>
-                <td>{day.format(at)}</td>
+                <td>{moment(at)}</td>
                 <td>{stints_added}</td>
                 <td>{readings_added}</td>
-                <td>
+                <td className="act">
                   {taken_back_at === null ? (
                     <Button
                       isDisabled={readOnly || takeBack.running}

@@ -26,5 +26,6 @@ export function NewLogbook({ onDone }: { readonly onDone: () => void }) {
   )
 }
 
-const withEnding = (name: string): string =>
+/** A name with a logbook's ending. */
+export const withEnding = (name: string): string =>
   name.trim().endsWith(".stintbook") ? name.trim() : `${name.trim()}.stintbook`

@@ -1,52 +1,71 @@
-import { commands } from "../../../shared/commands.ts"
+import { commands, type Command } from "../../../shared/commands.ts"
 import { keyName } from "../../app/actions.tsx"
+
+const menus: readonly { readonly menu: Command["menu"]; readonly title: string }[] = [
+  { menu: "View", title: "Go and find" },
+  { menu: "File", title: "Logbooks and tables" },
+  { menu: "Answer", title: "With an answer" },
+  { menu: "Help", title: "Help" },
+]
 
 /** Words, how to read an answer, and every key. */
 export function Help() {
   return (
-    <article className="text">
-      <h1>Help</h1>
-      <h2>Words</h2>
-      <p>
-        A <b>trip</b> is one outing, a <b>stop</b> one visit to one spot in it, a <b>stint</b> a stretch of a
-        stop with one presentation: the unit of effort, blank ones counted. Effort is <b>rod-hours</b>: hours
-        actually fished times rods. A <b>presentation</b> is lure, rig and retrieve together. Each{" "}
-        <b>strike</b> has a fate: missed, lost, bitten off or landed. What was not counted is unknown, and
-        unknown is never taken for zero.
-      </p>
-      <h2>How to read an answer</h2>
-      <p>
-        It leads with a sentence about the two levels you fished most, on a fixed scale: too few trips to say,
-        about alike, cannot tell yet, a hint, fair, strong. Every dot has its 95% interval; the dashes beneath
-        show what would have been claimed if every fish came alone. Fish of one good day are one piece of
-        luck, so trips are the sample, and intervals are wider than a pivot table's. An open dot stands on
-        fewer than twelve trips. For now answers are raw: levels as fished, other things not held alike.
-      </p>
-      <h2>The day strip</h2>
-      <p>
-        One day from first light to last: the predicted tide as a line, night and twilight shaded, stints as
-        bars named by their lure class, fish as marks. Tide is vertical and current horizontal; the strip
-        shows the tide only.
-      </p>
-      <h2>Keys</h2>
-      <table>
-        <thead>
-          <tr>
-            <th className="words">What</th>
-            <th className="words">Key</th>
-          </tr>
-        </thead>
-        <tbody>
-          {commands.map((command) => (
-            <tr key={command.id}>
-              <td className="words">{command.label}</td>
-              <td className="words">
-                <kbd>{keyName(command)}</kbd>
-              </td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+    <article>
+      <div className="text">
+        <h1>Help</h1>
+        <h2>Words</h2>
+        <p>
+          A <b>trip</b> is one outing, a <b>stop</b> one visit to one spot in it, a <b>stint</b> a stretch of
+          a stop with one presentation: the unit of effort, blank ones counted. Effort is <b>rod-hours</b>:
+          hours actually fished times rods. A <b>presentation</b> is lure, rig and retrieve together. Each{" "}
+          <b>strike</b> has a fate: missed, lost, bitten off or landed. What was not counted is unknown, and
+          unknown is never taken for zero.
+        </p>
+        <h2>How to read an answer</h2>
+        <p>
+          It leads with a sentence about the two levels you fished most, on a fixed scale: too few trips to
+          say, about alike, cannot tell yet, a hint, fair, strong. Every dot has its 95% interval; the dashes
+          beneath show what would have been claimed if every fish came alone. Fish of one good day are one
+          piece of luck, so trips are the sample, and intervals are wider than a pivot table's. An open dot
+          stands on fewer than twelve trips. For now answers are raw: levels as fished, other things not held
+          alike.
+        </p>
+        <h2>The day strip</h2>
+        <p>
+          One day from first light to last: the predicted tide as a line, night and twilight shaded, stints as
+          bars named by their lure class, fish as marks. Tide is vertical and current horizontal; the strip
+          shows the tide only.
+        </p>
+        <h2>Keys</h2>
+        <p>
+          Tab moves between controls, arrows within a list or a table of trips, Enter opens, Escape closes.
+          Single letters and signs wait while something is being typed.
+        </p>
+      </div>
+      <div className="keys">
+        {menus.map(({ menu, title }) => (
+          <section key={menu}>
+            <table>
+              <caption>{title}</caption>
+              <tbody>
+                {commands
+                  .filter((command) => command.menu === menu)
+                  .map((command) => (
+                    <tr key={command.id}>
+                      <th scope="row" className="name">
+                        {command.label}
+                      </th>
+                      <td>
+                        <kbd>{keyName(command)}</kbd>
+                      </td>
+                    </tr>
+                  ))}
+              </tbody>
+            </table>
+          </section>
+        ))}
+      </div>
     </article>
   )
 }

@@ -46,10 +46,8 @@ function Lines({
         return (
           <div key={label}>
             <dt>{label}</dt>
-            <dd>
-              {value}
-              {more === "" ? null : <span className="soft under">{more}</span>}
-            </dd>
+            <dd>{value}</dd>
+            {more === "" ? null : <dd className="soft from">{more}</dd>}
           </div>
         )
       })}

@@ -32,14 +32,16 @@ export function PageStrip({
   return (
     <>
       <div className="page-strip">
-        <LazyChart figureAt={figureAt} height="12rem" />
+        <LazyChart figureAt={figureAt} height="11rem" />
       </div>
-      {strip.tide === null ? null : <TideCaution />}
-      <StripLegend
-        classes={classes}
-        shown={[...classes.filter((name) => shown.has(name)), ...(shown.has(null) ? [null] : [])]}
-        untimed={strip.fish.some(({ known }) => !known)}
-      />
+      <div className="strip-foot">
+        {strip.tide === null ? null : <TideCaution />}
+        <StripLegend
+          classes={classes}
+          shown={[...classes.filter((name) => shown.has(name)), ...(shown.has(null) ? [null] : [])]}
+          untimed={strip.fish.some(({ known }) => !known)}
+        />
+      </div>
       <Disclosure className="fold unprinted">
         <Heading level={2} className="small-heading">
           <Button slot="trigger">The day in words</Button>

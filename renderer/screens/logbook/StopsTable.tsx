@@ -86,7 +86,7 @@ export function StopsTable({ page, clock, units, classes }: Shown) {
                       ))}
                     </tr>
                     {isOpen ? (
-                      <tr>
+                      <tr className="unfolded">
                         <td colSpan={2 + heads.length} className="words">
                           <StintDetails stint={stint} clock={clock} units={units} />
                         </td>

@@ -92,7 +92,9 @@ function Row({
         <span className="soft small">{tripParty(trip)}</span>
       </span>
       <span className="strip">
-        {classes === null ? null : <RowStrip trip={trip.id} classes={classes} units={units} />}
+        {classes === null || trip.status === "planned" ? null : (
+          <RowStrip trip={trip.id} classes={classes} units={units} />
+        )}
       </span>
       <span className="hours">{wide ? (hours ?? "-") : hours === null ? null : `${hours} rod-hours`}</span>
       <span className="fish">

@@ -77,6 +77,7 @@ function spreadText(factor: FactorId, values: readonly (string | number)[], unit
   const [low, high] = [Math.min(...numbers), Math.max(...numbers)]
   const [from, to] = [valueText(factor, low, units), valueText(factor, high, units)]
   if (from === to) return to
+  if (factor === "tide_spring_neap") return `${figure(low)} to ${to}`
   const unit = unitOf(factor)
   return unit === null ? `${from} to ${to}` : `${quantityFigure(low, unit, units)} to ${to}`
 }

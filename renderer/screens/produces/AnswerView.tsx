@@ -5,6 +5,8 @@ import { factorOf, isFactorId } from "../../../shared/factors.ts"
 import { counted, levelNames, rangeText, ratioFigure } from "../../../shared/figures.ts"
 import { outcomeWords } from "../../../shared/outcomes.ts"
 import type { ReaderUnits } from "../../../shared/readerUnits.ts"
+import { addressOf } from "../../app/route.ts"
+import { dayLong } from "../../charts/clock.ts"
 import { useInk } from "../../charts/ink.ts"
 import { LazyChart } from "../../charts/LazyChart.tsx"
 import { rateIntervals } from "../../charts/rateIntervals.ts"
@@ -26,14 +28,13 @@ export function AnswerView({ answer, units }: { readonly answer: Answer; readonl
   if (answer.levels.length === 0)
     return (
       <>
-        <h2 className="said">{answer.sentence}</h2>
+        <Said lead={answer.sentence} rest="" />
         <Behind answer={answer} />
       </>
     )
   return (
     <>
-      <h2 className="said">{lead}</h2>
-      <p className="after">{rest.join(" ")}</p>
+      <Said lead={lead ?? ""} rest={rest.join(" ")} />
       <div className="beside">
         <div>
           <h3>
@@ -41,7 +42,9 @@ export function AnswerView({ answer, units }: { readonly answer: Answer; readonl
             <span className="plain">(dashes: if every fish came alone; open dot: under 12 trips)</span>
           </h3>
           <LazyChart figureAt={figureAt} height={`${answer.levels.length * 2 + 2}rem`} />
-          <Ratios answer={answer} units={units} />
+          <div className="ratios">
+            <Ratios answer={answer} units={units} />
+          </div>
           <Disclosure className="fold unprinted">
             <Heading level={3}>
               <Button slot="trigger">The numbers as a table</Button>
@@ -60,6 +63,14 @@ export function AnswerView({ answer, units }: { readonly answer: Answer; readonl
     </>
   )
 }
+
+/** What the answer says, read out when it changes: the rest of the page is there to be looked through. */
+const Said = ({ lead, rest }: { readonly lead: string; readonly rest: string }) => (
+  <div aria-live="polite">
+    <h2 className="said">{lead}</h2>
+    {rest === "" ? null : <p className="after">{rest}</p>}
+  </div>
+)
 
 /** The first two sentences lead: the word of the scale and what it is said of. */
 function splitSentence(text: string): string[] {
@@ -101,29 +112,60 @@ function Ratios({ answer, units }: { readonly answer: Answer; readonly units: Re
 const chance = (p: number | null): string =>
   p === null ? "-" : p < 0.001 ? "<0.001" : p.toFixed(p < 0.01 ? 3 : 2)
 
-function Cautions({ answer: { cautions } }: { readonly answer: Answer }) {
+function Cautions({ answer }: { readonly answer: Answer }) {
+  const { cautions } = answer
   const more = cautions.slice(cautionsOnTop)
+  if (cautions.length === 0) return null
+  const shown = (some: Answer["cautions"]) =>
+    some.map(({ code, text }) => <OneCaution key={code} code={code} text={text} answer={answer} />)
   return (
     <>
       <h3>What could fool you</h3>
-      {cautions.slice(0, cautionsOnTop).map(({ code, text }) => (
-        <p key={code}>{text}</p>
-      ))}
+      {shown(cautions.slice(0, cautionsOnTop))}
       {more.length === 0 ? null : (
         <Disclosure className="fold">
           <Heading level={3}>
             <Button slot="trigger">{counted(more.length, "more caution")}</Button>
           </Heading>
-          <DisclosurePanel>
-            {more.map(({ code, text }) => (
-              <p key={code}>{text}</p>
-            ))}
-          </DisclosurePanel>
+          <DisclosurePanel>{shown(more)}</DisclosurePanel>
         </Disclosure>
       )}
     </>
   )
 }
+
+/** A caution, what it says first in bold; one that names a trip leads to it. */
+function OneCaution({
+  code,
+  text,
+  answer: { influence },
+}: {
+  readonly code: string
+  readonly text: string
+  readonly answer: Answer
+}) {
+  const trip = code === "one_trip_carries" ? influence : null
+  const named =
+    trip === null ? text : text.replace(trip.trip, isDate(trip.trip) ? dayLong(trip.trip) : trip.trip)
+  const [lead = "", ...rest] = named.split(/(?<=:) /)
+  return (
+    <p className="caution">
+      {rest.length === 0 || lead.length > longestLead ? named : <b>{lead}</b>}
+      {rest.length === 0 || lead.length > longestLead ? null : ` ${rest.join(" ")}`}
+      {trip === null ? null : (
+        <>
+          {" "}
+          <a className="unprinted" href={addressOf({ at: "trip", trip: trip.trip_id })}>
+            Open the trip
+          </a>
+        </>
+      )}
+    </p>
+  )
+}
+
+const longestLead = 80
+const isDate = (text: string): boolean => /^\d{4}-\d\d-\d\d$/.test(text)
 
 function Behind({ answer: { data, outcome } }: { readonly answer: Answer }) {
   const { events, trials } = outcomeWords(outcome)

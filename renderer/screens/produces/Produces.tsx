@@ -38,7 +38,7 @@ export function Produces() {
         onChange={(part) => setQuestion((before) => ({ ...before, ...part }))}
       />
       {answer.problem === null ? null : <ProblemText problem={answer.problem} />}
-      <div aria-live="polite" aria-busy={answer.asking}>
+      <div aria-busy={answer.asking}>
         {answer.value === null || answer.problem !== null ? null : "looked_at" in answer.value ? (
           <LookThroughView looked={answer.value} onAsk={(by) => setQuestion({ ...question, by })} />
         ) : (

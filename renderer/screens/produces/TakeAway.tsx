@@ -31,19 +31,15 @@ export function TakeAway({
       navigator.clipboard
         .writeText([answer.sentence, ...answer.cautions.map(({ text }) => `! ${text}`)].join("\n"))
         .then(say("Copied.")),
-    csv: () =>
-      Promise.resolve(saveAs(`${name}.csv`, "text/csv", csvText(table.head, table.rows))).then(
-        say("Saved as CSV."),
-      ),
+    csv: () => saveAs(`${name}.csv`, "text/csv", csvText(table.head, table.rows)).then(say("Saved as CSV.")),
     svg: async () => {
-      saveAs(`${name}.svg`, "image/svg+xml", await (await view()).toSVG())
+      await saveAs(`${name}.svg`, "image/svg+xml", await (await view()).toSVG())
       setDone("Saved as SVG.")
     },
     png: async () => {
       const canvas = await (await view()).toCanvas(2)
-      canvas.toBlob((blob) => {
-        if (blob !== null) saveAs(`${name}.png`, "image/png", blob)
-      })
+      const blob = await new Promise<Blob | null>((resolve) => canvas.toBlob(resolve))
+      if (blob !== null) await saveAs(`${name}.png`, "image/png", blob)
       setDone("Saved as PNG.")
     },
   }

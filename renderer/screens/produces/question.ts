@@ -15,7 +15,7 @@ export type Question = {
 }
 
 export const firstQuestion: Question = {
-  outcome: "strike_rate",
+  outcome: "landed_rate",
   species: "",
   by: "lure_class",
   factor: "",

@@ -1,7 +1,9 @@
 import { useState } from "react"
-import { Button, FieldError, Form, Input, Label, TextField } from "react-aria-components"
+import { Button, ComboBox, Input, Label, ListBox, ListBoxItem, Popover } from "react-aria-components"
 
-/** The zone in which rows without one are read, by its IANA name. */
+const zones = Intl.supportedValuesOf("timeZone").map((id) => ({ id, name: id.replaceAll("_", " ") }))
+
+/** The zone in which rows without one are read: found by typing, kept when chosen. */
 export function HomeZone({
   zone,
   onSave,
@@ -9,20 +11,35 @@ export function HomeZone({
   readonly zone: string | null
   readonly onSave: (zone: string | null) => void
 }) {
-  const [typed, setTyped] = useState(zone ?? "")
+  const named = (id: string | null): string => id?.replaceAll("_", " ") ?? ""
+  const [typed, setTyped] = useState(named(zone))
   return (
-    <Form
-      className="row"
-      onSubmit={(event) => {
-        event.preventDefault()
-        onSave(typed.trim() === "" ? null : typed.trim())
-      }}
+    <ComboBox
+      className="setting"
+      items={zones.filter(({ name }) => name.toLowerCase().includes(typed.toLowerCase())).slice(0, 200)}
+      inputValue={typed}
+      onInputChange={setTyped}
+      value={zone}
+      onChange={(key) => onSave(typeof key === "string" ? key : null)}
+      menuTrigger="input"
     >
-      <TextField value={typed} onChange={setTyped}>
-        <Label>Home zone</Label> <Input placeholder="America/New_York" />
-        <FieldError />
-      </TextField>
-      <Button type="submit">Save</Button>
-    </Form>
+      <Label>Home zone</Label>
+      <div className="row">
+        <Input placeholder="as each row says" />
+        <Button className="quiet" aria-label="Show zones">
+          <span aria-hidden="true">▾</span>
+        </Button>
+        <span className="soft small">the clock of rows that name no zone</span>
+      </div>
+      <Popover className="sheet">
+        <ListBox className="list">
+          {({ id, name }: (typeof zones)[number]) => (
+            <ListBoxItem id={id} textValue={name}>
+              {name}
+            </ListBoxItem>
+          )}
+        </ListBox>
+      </Popover>
+    </ComboBox>
   )
 }

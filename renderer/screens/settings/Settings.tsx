@@ -1,10 +1,10 @@
-import { Label, Radio, RadioGroup } from "react-aria-components"
 import type { DeskState, Preferences } from "../../../shared/desk.ts"
-import { presets } from "../../../shared/readerUnits.ts"
 import { useAct } from "../../client/useAct.ts"
 import { useCall } from "../../client/useCall.ts"
 import { ProblemText } from "../../parts/ProblemText.tsx"
 import { HomeZone } from "./HomeZone.tsx"
+import { Radios } from "./Radios.tsx"
+import { Units } from "./Units.tsx"
 
 const themes: readonly Preferences["theme"][] = ["system", "light", "dark"]
 const sizes: readonly Preferences["text_size"][] = ["small", "normal", "large", "very large"]
@@ -22,6 +22,7 @@ export function Settings({ desk }: { readonly desk: DeskState }) {
           <Radios
             label="Theme"
             options={themes}
+            say={(theme) => (theme === "system" ? "as the system" : theme)}
             value={preferences.value.theme}
             onChange={(theme) => void prefer.run({ theme })}
           />
@@ -44,49 +45,16 @@ function LogbookSettings({ name }: { readonly name: string }) {
   const save = useAct("settings.save")
   const { value } = settings
   if (value === null) return null
-  const named = value.units.temperature === "f" ? "us" : "metric"
   return (
     <>
       <h2>{name}</h2>
-      <Radios
-        label="Units"
-        options={["metric", "us"]}
-        value={named}
-        onChange={(units) => void save.run({ units: presets[units] })}
+      <Units units={value.units} onSave={(units) => void save.run({ units })} />
+      <HomeZone
+        key={value.home_zone}
+        zone={value.home_zone}
+        onSave={(home_zone) => void save.run({ home_zone })}
       />
-      <HomeZone zone={value.home_zone} onSave={(home_zone) => void save.run({ home_zone })} />
       {save.problem === null ? null : <ProblemText problem={save.problem} />}
     </>
-  )
-}
-
-function Radios<T extends string>({
-  label,
-  options,
-  value,
-  onChange,
-}: {
-  readonly label: string
-  readonly options: readonly T[]
-  readonly value: T
-  readonly onChange: (value: T) => void
-}) {
-  return (
-    <RadioGroup
-      className="radios"
-      orientation="horizontal"
-      value={value}
-      onChange={(chosen) => {
-        const found = options.find((option) => option === chosen)
-        if (found !== undefined) onChange(found)
-      }}
-    >
-      <Label>{label}</Label>
-      {options.map((option) => (
-        <Radio key={option} value={option} className="radio">
-          {option}
-        </Radio>
-      ))}
-    </RadioGroup>
   )
 }

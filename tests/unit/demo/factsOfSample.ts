@@ -116,6 +116,7 @@ export function factsOfSample(sample: Sample, needed: readonly SampleFactor[]): 
     version: 1,
     stints: stints.length,
     trips: [...new Map(stints.map(({ trip }) => [trip.key, trip.date])).values()],
+    trip_ids: [...new Set(stints.map(({ trip }) => trip.key))],
     species: speciesByName.map(({ name }) => name),
     trip: trips,
     stop: codes(stints.map(({ stop }) => stop.key)),

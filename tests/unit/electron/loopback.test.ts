@@ -205,7 +205,9 @@ test("calls of no known method, or with input of no known shape, are refused by 
   const { socket, heard } = await openWindow(host)
   for (const method of ["constructor", "__proto__", "toString", "desk.open"])
     socket.send(JSON.stringify({ t: "call", id: 7, method, input: { name: "../../../etc/passwd" } }))
-  await vi.waitFor(() => expect(heard.filter(({ t }) => t === "problem")).toHaveLength(4))
+  await vi.waitFor(() => expect(heard.filter(({ t }) => t === "problem")).toHaveLength(4), {
+    timeout: 20_000,
+  })
 })
 
 test("a later start of the same user hands its file over and gets a link; nobody else does", async () => {

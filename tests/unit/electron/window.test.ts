@@ -3,7 +3,7 @@ import { join } from "node:path"
 import { describe, expect, test } from "vitest"
 import { appArguments, findOpener, profileFolder } from "../../../electron/appWindow.ts"
 import type { System } from "../../../electron/folders.ts"
-import { menuTemplate } from "../../../electron/menu.ts"
+import { greyOthers, menuTemplate } from "../../../electron/menu.ts"
 import { keepWindowState, placeFor, readWindowState } from "../../../electron/windowState.ts"
 import { commands } from "../../../shared/commands.ts"
 import { temporaryFolder } from "../store/temporaryLogbook.ts"
@@ -119,6 +119,18 @@ describe("the menu bar", () => {
     const chosen: string[] = []
     for (const { click } of entries("linux", chosen)) if (click !== undefined) Reflect.apply(click, null, [])
     expect(chosen.toSorted()).toEqual(commands.map(({ id }) => id).toSorted())
+  })
+
+  test("greys what does nothing in the page, and lets a page say anything", () => {
+    const items = new Map(commands.map(({ id }) => [String(id), { enabled: true }]))
+    const menu = { getMenuItemById: (id: string) => items.get(id) ?? null }
+    const lit = () => [...items].filter(([, { enabled }]) => enabled).map(([id]) => id)
+    greyOthers(menu, commands, ["go.files", "no.command", 7])
+    expect(lit()).toEqual(["go.files"])
+    greyOthers(menu, commands, ["go.logbook", "go.files"])
+    expect(lit()).toEqual(["go.logbook", "go.files"])
+    greyOthers(menu, commands, "all of them")
+    expect(lit()).toEqual([])
   })
 
   test("opens no tools for developers", () => {

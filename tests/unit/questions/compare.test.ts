@@ -221,6 +221,7 @@ test("influence names the trip whose removal changes a level most, and by what f
     },
   )
   expect(answer.influence?.trip).toBe("red-letter day")
+  expect(answer.influence?.trip_id).toBe("id of red-letter day")
   expect(answer.influence?.change).toBeCloseTo(11 / 22 / (33 / 24), 12)
 })
 

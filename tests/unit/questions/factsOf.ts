@@ -44,6 +44,7 @@ export function factsOf(stints: readonly StintRecord[]): Facts {
     version: 1,
     stints: stints.length,
     trips,
+    trip_ids: trips.map((trip) => `id of ${trip}`),
     species,
     trip: Int32Array.from(stints, ({ trip }) => trips.indexOf(trip)),
     stop: Int32Array.from(stints, ({ stop }, i) => stop ?? i),
