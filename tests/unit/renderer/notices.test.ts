@@ -14,10 +14,9 @@ test("every package that ships is named with its version, its licence and that l
   for (const [name, version] of Object.entries(dependencies))
     expect(notices.find((notice) => notice.name === name)).toMatchObject({ version })
   expect(notices.map(({ name }) => name)).not.toContain("vitest")
-  expect(notices.find(({ name }) => name === "react")).toMatchObject({
-    licence: "MIT",
-    text: expect.stringContaining("Permission is hereby granted"),
-  })
+  const react = notices.find(({ name }) => name === "react")
+  expect(react?.licence).toBe("MIT")
+  expect(react?.text).toContain("Permission is hereby granted")
   expect(notices.find(({ name }) => name.includes("source-serif"))?.text).toContain("SIL OPEN FONT LICENSE")
   // Two packages bring no file with their licence.
   expect(notices.filter(({ text }) => text === "").map(({ name }) => name)).toEqual([
