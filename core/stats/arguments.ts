@@ -6,6 +6,13 @@ export function requirePositive(name: string, argument: string, value: number): 
   }
 }
 
+/** For parameters of distributions, whose sums, products and quotients must hold in a double. */
+export function requireSize(name: string, argument: string, value: number): void {
+  if (!(value >= 1e-100 && value <= 1e100)) {
+    throw new RangeError(`${name} needs ${argument} above 0, from 1e-100 to 1e100; it was given ${value}.`)
+  }
+}
+
 /** 0 and Infinity are allowed. */
 export function requireNotNegative(name: string, argument: string, value: number): void {
   if (!(value >= 0)) throw new RangeError(`${name} needs ${argument} of 0 or more; it was given ${value}.`)

@@ -1,4 +1,4 @@
-import { requirePositive, requireProbability, requireShare } from "../arguments.ts"
+import { requireSize, requireProbability, requireShare } from "../arguments.ts"
 import { betaLogTails } from "./incompleteBeta.ts"
 import { normalQuantile } from "./normal.ts"
 import { solveIncreasing } from "./quantileSearch.ts"
@@ -9,8 +9,8 @@ import { logBetaTerm } from "./saddlePoint.ts"
 /** log density at x in [0, 1], for a, b > 0. */
 export function betaLogDensity(x: number, a: number, b: number): number {
   requireShare("betaLogDensity", "x", x)
-  requirePositive("betaLogDensity", "a", a)
-  requirePositive("betaLogDensity", "b", b)
+  requireSize("betaLogDensity", "a", a)
+  requireSize("betaLogDensity", "b", b)
   if (x === 0) return logDensityAtZero(a, b)
   if (x === 1) return logDensityAtZero(b, a)
   return logBetaTerm(a, b, x, 1 - x) - Math.log(x) - Math.log1p(-x)
@@ -30,8 +30,8 @@ export function betaQuantile(p: number, a: number, b: number): number {
  *  the log of the smaller tail, on this scale. */
 export function betaLogitQuantile(p: number, a: number, b: number): number {
   requireProbability("betaQuantile", p)
-  requirePositive("betaQuantile", "a", a)
-  requirePositive("betaQuantile", "b", b)
+  requireSize("betaQuantile", "a", a)
+  requireSize("betaQuantile", "b", b)
   // I_x(a, b) = x^a / (a B(a, b)) times 1 - a (b - 1) x / (a + 1) and so on; likewise from the other end.
   const nearZero = (Math.log(p) - logBetaTermNearZero(a, b)) / a
   if (nearZero < -40 - Math.log(b + 1)) return nearZero

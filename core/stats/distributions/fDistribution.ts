@@ -1,23 +1,16 @@
-import { requireNotNegative, requirePositive } from "../arguments.ts"
+import { requireNotNegative, requireSize } from "../arguments.ts"
 import { betaLogitQuantile } from "./betaDistribution.ts"
 import { betaLogTails } from "./incompleteBeta.ts"
-import { logBetaTerm } from "./saddlePoint.ts"
 
 /** The F distribution on df1 and df2 degrees of freedom, which may be fractional. With f = (x/df1)/((1 - x)/df2), x has the
  *  beta distribution of df1/2 and df2/2. Source: Abramowitz & Stegun (1964) 26.6.2 (from memory). */
 
 function shares(f: number, df1: number, df2: number): { x: number; y: number } {
   requireNotNegative("The F distribution", "f", f)
-  requirePositive("The F distribution", "df1", df1)
-  requirePositive("The F distribution", "df2", df2)
+  requireSize("The F distribution", "df1", df1)
+  requireSize("The F distribution", "df2", df2)
   const odds = (f * df1) / df2
   return { x: odds === Infinity ? 1 : odds / (1 + odds), y: 1 / (1 + odds) }
-}
-
-/** log density at f > 0. */
-export function fLogDensity(f: number, df1: number, df2: number): number {
-  const { x, y } = shares(f, df1, df2)
-  return logBetaTerm(df1 / 2, df2 / 2, x, y) - Math.log(f)
 }
 
 /** log P(X > f), for f >= 0. */
@@ -39,7 +32,7 @@ export function fLower(f: number, df1: number, df2: number): number {
 
 /** The f at which P(X <= f) = p. */
 export function fQuantile(p: number, df1: number, df2: number): number {
-  requirePositive("fQuantile", "df1", df1)
-  requirePositive("fQuantile", "df2", df2)
+  requireSize("fQuantile", "df1", df1)
+  requireSize("fQuantile", "df2", df2)
   return Math.exp(betaLogitQuantile(p, df1 / 2, df2 / 2)) * (df2 / df1)
 }

@@ -1,4 +1,4 @@
-import { requireNotNegative, requirePositive, requireProbability } from "../arguments.ts"
+import { requireNotNegative, requireSize, requireProbability } from "../arguments.ts"
 import { gammaLogTails } from "./incompleteGamma.ts"
 import { normalQuantile } from "./normal.ts"
 import { solveIncreasing } from "./quantileSearch.ts"
@@ -10,7 +10,7 @@ import { logGamma } from "../special.ts"
 /** log density at x >= 0, for shape > 0. */
 export function gammaLogDensity(x: number, shape: number): number {
   requireNotNegative("gammaLogDensity", "x", x)
-  requirePositive("gammaLogDensity", "shape", shape)
+  requireSize("gammaLogDensity", "shape", shape)
   if (x > 0) return logPoissonTerm(shape, x) + Math.log(shape) - Math.log(x)
   if (shape === 1) return 0
   return shape < 1 ? Infinity : -Infinity
@@ -20,7 +20,7 @@ export function gammaLogDensity(x: number, shape: number): number {
  *  the scale of log x. */
 export function gammaQuantile(p: number, shape: number): number {
   requireProbability("gammaQuantile", p)
-  requirePositive("gammaQuantile", "shape", shape)
+  requireSize("gammaQuantile", "shape", shape)
   // P(a, x) = x^a / Gamma(a + 1) times 1 - a x / (a + 1) and so on.
   const nearZero = (Math.log(p) + logGamma(shape + 1)) / shape
   if (nearZero < -40) return Math.exp(nearZero)

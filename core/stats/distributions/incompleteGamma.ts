@@ -1,17 +1,21 @@
-import { requireNotNegative, requirePositive } from "../arguments.ts"
+import { requireNotNegative, requireSize } from "../arguments.ts"
 import { continuedFraction } from "./continuedFraction.ts"
 import { type LogTails, tailsFromLower, tailsFromUpper } from "./logTails.ts"
 import { logPoissonTerm } from "./saddlePoint.ts"
 
-/** The regularised incomplete gamma function, for a > 0 and x >= 0, by the power series of the lower tail below x = a + 1 and
+/** Above this the terms would number some millions; no count comes near it. */
+const LARGEST = 1e10
+
+/** The regularised incomplete gamma function, for a above 0 and up to 1e10, and x >= 0, by the power series of the lower tail below x = a + 1 and
  *  the continued fraction of the upper tail above. Both multiply a Poisson term, so the logs hold where the tails are too
  *  small for a double; the number of terms grows like sqrt(a). Source: Abramowitz & Stegun (1964) 6.5.29, 6.5.31 (from
  *  memory); DLMF 8.7.1, 8.9.2. */
 export function gammaLogTails(a: number, x: number): LogTails {
-  requirePositive("The incomplete gamma", "a", a)
+  requireSize("The incomplete gamma", "a", a)
   requireNotNegative("The incomplete gamma", "x", x)
+  if (a > LARGEST) throw new RangeError(`The incomplete gamma needs a up to ${LARGEST}; it was given ${a}.`)
   if (x === 0) return { lower: -Infinity, upper: 0 }
-  if (x === Infinity) return { lower: 0, upper: -Infinity }
+  if (x > 1e100) return { lower: 0, upper: -x } // the other terms of the log are beyond its last digit
   const term = logPoissonTerm(a, x)
   if (x < a + 1) return tailsFromLower(term + Math.log(lowerSeries(a, x)))
   const fraction = continuedFraction(

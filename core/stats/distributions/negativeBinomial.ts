@@ -1,4 +1,4 @@
-import { requireCount, requireNotNegative, requirePositive, requireProbability } from "../arguments.ts"
+import { requireCount, requireNotNegative, requireSize, requireProbability } from "../arguments.ts"
 import { betaLogTails } from "./incompleteBeta.ts"
 import type { LogTails } from "./logTails.ts"
 import { countQuantile } from "./quantileSearch.ts"
@@ -9,7 +9,7 @@ import { logBinomialTerm } from "./saddlePoint.ts"
 
 function shares(k: number, size: number, mu: number): { x: number; y: number } {
   requireCount("The negative binomial distribution", "k", k)
-  requirePositive("The negative binomial distribution", "size", size)
+  requireSize("The negative binomial distribution", "size", size)
   requireNotNegative("The negative binomial distribution", "mu", mu)
   return { x: size / (size + mu), y: mu / (size + mu) }
 }

@@ -19,7 +19,9 @@ export function solveIncreasing(gap: (at: number) => Gap, start: number): number
     const next = at + Math.max(-reach, Math.min(reach, wanted))
     const inside = next > low && next < high
     if (Math.abs(wanted) < 1e-9 * Math.max(1, Math.abs(at))) return inside ? next : at
-    at = inside ? next : (low + high) / 2
+    const middle = (low + high) / 2
+    if (!inside && !(middle > low && middle < high)) return at
+    at = inside ? next : middle
   }
   throw new Error(`A quantile was not found between ${low} and ${high}.`)
 }
@@ -28,7 +30,8 @@ export function solveIncreasing(gap: (at: number) => Gap, start: number): number
  *  exact arithmetic must not fail by rounding. */
 const SLACK = 1e-12
 
-/** The least count k from 0 to `most` whose cumulative probability reaches p, searched outward from `start`. */
+/** The least count k from 0 to `most` whose cumulative probability reaches p, searched outward from `start`. RangeError where
+ *  it, or the start, is too large for every count up to it to be told apart. */
 export function countQuantile(
   p: number,
   cumulative: (k: number) => number,
@@ -36,11 +39,11 @@ export function countQuantile(
   most = Infinity,
 ): number {
   const reaches = (k: number): boolean => k >= most || cumulative(k) >= p * (1 - SLACK)
-  let high = Math.min(most, Math.max(0, Math.round(start)))
+  let high = countable(Math.min(most, Math.max(0, Math.round(start))))
   let low = high
   for (let reach = 1; !reaches(high); reach *= 2) {
     low = high
-    high = Math.min(most, high + reach)
+    high = countable(Math.min(most, high + reach))
   }
   if (low === high) {
     for (let reach = 1; low >= 0 && reaches(low); reach *= 2) {
@@ -54,4 +57,9 @@ export function countQuantile(
     else low = middle
   }
   return high
+}
+
+function countable(count: number): number {
+  if (count <= Number.MAX_SAFE_INTEGER) return count
+  throw new RangeError(`A quantile needs counts up to ${Number.MAX_SAFE_INTEGER}; it was given a law beyond.`)
 }

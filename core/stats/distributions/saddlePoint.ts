@@ -20,12 +20,11 @@ function halfDeviance(x: number, mean: number): number {
   if (Math.abs(v) > 0.1) return x * Math.log(x / mean) + mean - x
   let term = 2 * x * v
   let sum = (x - mean) * v
-  for (let j = 3; ; j += 2) {
+  for (let j = 3; Math.abs(term) > Math.abs(sum) * 2 ** -54; j += 2) {
     term *= v * v
-    const next = sum + term / j
-    if (next === sum) return sum
-    sum = next
+    sum += term / j
   }
+  return sum
 }
 
 /** log of mean^x e^-mean / Gamma(x + 1), for x >= 0 and mean >= 0. */

@@ -1,4 +1,4 @@
-import { requireNumber } from "../arguments.ts"
+import { requireNumber, requireSize } from "../arguments.ts"
 import { betaLogitQuantile } from "./betaDistribution.ts"
 import { betaLogTails } from "./incompleteBeta.ts"
 import { logOfComplement } from "./logTails.ts"
@@ -59,7 +59,5 @@ export function tQuantile(p: number, df: number): number {
 }
 
 function requireDf(df: number): void {
-  if (!(df > 0 && df < Infinity)) {
-    throw new RangeError(`Student's t needs finite degrees of freedom above 0; it was given ${df}.`)
-  }
+  requireSize("Student's t", "degrees of freedom", df)
 }
