@@ -43,6 +43,8 @@ export const SpotListed = Spot.extend({
   stints: z.int(),
   tide: StationSeen.nullable(),
   current: StationSeen.nullable(),
+  /** What seems wrong with the place, in a sentence. */
+  doubt: z.string().nullable(),
 })
 
 const waterOffset = z.object({

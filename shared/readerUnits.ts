@@ -99,9 +99,32 @@ export function quantityFigure(value: number, unit: UnitId, reader: ReaderUnits,
   return Number(text) === 0 ? text.replace("-", "") : text
 }
 
-/** A quantity stored in `unit` as the reader sees it: 12 in "c" is "12.0 °C", or "53.6 °F". */
-export const quantityText = (value: number, unit: UnitId, reader: ReaderUnits = presets.metric): string =>
-  `${quantityFigure(value, unit, reader)} ${units[readerUnit(unit, reader)].symbol}`
+/**
+ * A quantity stored in `unit` as the reader sees it: 12 in "c" is "12.0 °C", or "53.6 °F". Ounces that are a size of the trade
+ * are told as it writes them: 3.54 in "g" is "1/8 oz".
+ */
+export function quantityText(value: number, unit: UnitId, reader: ReaderUnits = presets.metric): string {
+  const seen = readerUnit(unit, reader)
+  const size = seen === "oz" ? tradeSize(convert(value, unit, seen)) : null
+  return `${size ?? quantityFigure(value, unit, reader)} ${units[seen].symbol}`
+}
+
+/** Heads and sinkers come in these parts of an ounce; common practice, no source. */
+const partsOfOunce = [2, 4, 8, 16, 32] as const
+/** How far a weight may be off a size and still be it: what rounding to a hundredth of a gram does to the least. */
+const sizeWithin_oz = 0.0005
+
+/** Ounces as the trade writes them ("1 1/2"), or null where no size is meant. */
+function tradeSize(ounces: number): string | null {
+  const whole = Math.floor(ounces + sizeWithin_oz)
+  if (ounces > 0 && Math.abs(ounces - whole) < sizeWithin_oz) return String(whole)
+  for (const parts of partsOfOunce) {
+    const count = Math.round((ounces - whole) * parts)
+    if (count > 0 && Math.abs(ounces - whole - count / parts) < sizeWithin_oz)
+      return `${whole > 0 ? `${whole} ` : ""}${count}/${parts}`
+  }
+  return null
+}
 
 /** Cuts are shown to within this part of the smallest stretch between two of them. */
 const roundingAllowed = 0.05

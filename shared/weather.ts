@@ -35,6 +35,26 @@ export function forceOf(speed_ms: number): number {
   return beaufort.findIndex(({ knots: [, to] }) => to === null || speed < to + 0.5)
 }
 
+/** Changes of air pressure over 3 hours by their least, tenths of hPa. */
+const tendencies = [
+  { from: 61, word: "very rapidly" },
+  { from: 36, word: "quickly" },
+  { from: 16, word: "" },
+  { from: 1, word: "slowly" },
+] as const
+
+/**
+ * What the barometer does, from its change over 3 hours in hPa: "steady" below a tenth, else "falling slowly", "falling",
+ * "falling quickly", "falling very rapidly", and so with rising. Source: WMO-No. 306, code table 0200 (steady), and the UK Met
+ * Office's marine glossary (slowly to 1.5, quickly from 3.6, very rapidly above 6.0), both from memory.
+ */
+export function tendencyOf(change_hpa: number): string {
+  const tenths = Math.round(Math.abs(change_hpa) * 10)
+  const found = tendencies.find(({ from }) => tenths >= from)
+  if (found === undefined) return "steady"
+  return `${change_hpa < 0 ? "falling" : "rising"} ${found.word}`.trimEnd()
+}
+
 /** The sixteen points of the compass, clockwise from north. */
 export const compassPoints = "N NNE NE ENE E ESE SE SSE S SSW SW WSW W WNW NW NNW".split(" ")
 /** Degrees from one of the sixteen points to the next. */

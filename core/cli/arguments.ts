@@ -49,8 +49,19 @@ function attempt<T>(act: () => T): T {
   try {
     return act()
   } catch (error) {
-    throw new UsageError(error instanceof Error ? error.message : String(error))
+    throw new UsageError(sayMisuse(error instanceof Error ? error : new Error(String(error))))
   }
+}
+
+/** Node's complaints about arguments in our words; it names the argument in quotes. */
+function sayMisuse(error: Error): string {
+  const [, named = ""] = /'(.+?)'/.exec(error.message) ?? []
+  const code = "code" in error ? error.code : null
+  if (code === "ERR_PARSE_ARGS_UNKNOWN_OPTION") return `There is no option ${named} here; "help" lists them.`
+  if (code === "ERR_PARSE_ARGS_UNEXPECTED_POSITIONAL")
+    return `"${named}" is not expected here: this command takes options only; "help" lists them.`
+  if (error.message.endsWith("argument missing")) return `${named.split(" ")[0] ?? ""} wants a value.`
+  return error.message
 }
 
 export const texts = (value: Values[string]): string[] =>

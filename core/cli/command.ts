@@ -17,7 +17,7 @@ export async function runCommand(argv: readonly string[], terminal: Terminal): P
   const [name = "", ...args] = argv
   const json = args.includes("--json")
   try {
-    if (name === "help" || name === "--help" || name === "") {
+    if (name === "help" || name === "" || argv.includes("--help")) {
       terminal.out(usage)
       return name === "" ? 2 : 0
     }

@@ -48,6 +48,7 @@ export const placeCommands: Readonly<Record<string, Command>> = {
             `${known === undefined ? "Made" : "Changed"} ${saved.spot.name}; ${saved.stints} stints are at it. Undo: undo FILE ${saved.act}`,
             ...stationLines("Tide", spot?.tide ?? null, width),
             ...currentLines("", spot, width),
+            ...doubtLines("", spot, width),
           ].join("\n"),
       }
     })
@@ -68,6 +69,7 @@ export const placeCommands: Readonly<Record<string, Command>> = {
                     `${spot.name} (${spot.stints} stints, ${spot.lat === null ? "no coordinates" : (spot.zone ?? "no zone")})`,
                     ...stationLines("  Tide", spot.tide, width),
                     ...currentLines("  ", spot, width),
+                    ...doubtLines("  ", spot, width),
                   ].join("\n"),
                 )
                 .join("\n"),
@@ -119,6 +121,15 @@ const currentLines = (
         `Current: slack ${spot.slack_after_high_min} min after high and ${spot.slack_after_low_min ?? 0} min after low water (${spot.slack_source ?? "own"})`,
         width - indent.length,
       ).map((line) => `${indent}${line}`)
+
+const doubtLines = (
+  indent: string,
+  spot: Output<"spots.list">[number] | undefined,
+  width: number,
+): string[] =>
+  spot === undefined || spot.doubt === null
+    ? []
+    : wrapText(`! ${spot.doubt}`, width - indent.length).map((line) => `${indent}${line}`)
 
 /** Title and station, indented as the title is. */
 function stationLines(title: string, station: StationSeen | null, width: number): string[] {

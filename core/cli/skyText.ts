@@ -11,7 +11,9 @@ export function skyText(told: SkyTold, units: ReaderUnits, width: number): strin
   const where = `${coordinatesText(told.place, "minutes")}, times of ${told.zone}`
   const body = told.told.length === 1 ? oneInstant(first, told.zone, units) : manyInstants(told, units, width)
   const from = [
-    told.tide === null ? "No tide station is in reach, so no tide is told." : `Tide: ${told.tide}`,
+    told.tide === null
+      ? "No tide station is in reach, so no tide is told; --station names one further off."
+      : `Tide: ${told.tide}`,
     ...(told.current === null ? [] : [`Current: ${told.current}`]),
   ]
   return [
@@ -32,7 +34,8 @@ function clock(at: string, zone: string, dated = false): string {
 }
 
 function oneInstant({ sun, light, moon, tide, current }: Sky, zone: string, units: ReaderUnits): string[] {
-  const at = (instant: string | null) => (instant === null ? "none" : clock(instant, zone))
+  const at = (name: string, instant: string | null) =>
+    instant === null ? `no ${name}` : `${name} ${clock(instant, zone)}`
   return [
     ...(tide === null ? [] : tideSentences(tide, zone, units)),
     ...(current === null
@@ -42,22 +45,35 @@ function oneInstant({ sun, light, moon, tide, current }: Sky, zone: string, unit
             current.direction_deg === null ? "" : ` towards ${current.direction_deg.toFixed(0)}°`
           }${current.interpolated ? " (interpolated)" : ""}.`,
         ]),
-    `Light: ${light}. Sun ${sun.altitude_deg.toFixed(1)}° above the horizon, bearing ${sun.azimuth_deg.toFixed(0)}°; dawn ${at(sun.civil_dawn)}, rise ${at(sun.rise)}, set ${at(sun.set)}, dusk ${at(sun.civil_dusk)}.`,
-    `Moon ${Math.round(moon.illum * 100)}% lit, ${moon.age_d.toFixed(1)} days old; rise ${at(moon.rise)}, highest ${at(moon.transit)}, set ${at(moon.set)}.`,
+    `Light: ${light}. Sun ${Math.abs(sun.altitude_deg).toFixed(1)}° ${sun.altitude_deg < 0 ? "below" : "above"} the horizon, bearing ${sun.azimuth_deg.toFixed(0)}°; ${sunTimes(sun, light, at)}.`,
+    `Moon ${Math.round(moon.illum * 100)}% lit, ${moon.age_d.toFixed(1)} days old; ${at("rise", moon.rise)}, ${moon.transit === null ? "no highest point" : `highest ${clock(moon.transit, zone)}`}, ${at("set", moon.set)}.`,
   ]
+}
+
+function sunTimes(
+  { rise, set, civil_dawn, civil_dusk }: Sky["sun"],
+  light: Sky["light"],
+  at: (name: string, instant: string | null) => string,
+): string {
+  if (rise !== null || set !== null)
+    return [at("dawn", civil_dawn), at("rise", rise), at("set", set), at("dusk", civil_dusk)].join(", ")
+  if (light === "day") return "it stays up all day"
+  return civil_dawn === null && civil_dusk === null
+    ? "it does not rise that day"
+    : `it does not rise that day; ${at("dawn", civil_dawn)}, ${at("dusk", civil_dusk)}`
 }
 
 function tideSentences(tide: NonNullable<Sky["tide"]>, zone: string, units: ReaderUnits): string[] {
   const { previous, next } = tide
   const marked = tide.interpolated ? " (interpolated)" : ""
   const height = `${quantityText(tide.height_m, "m", units)} above ${tide.datum}${marked}`
-  const rate = quantityText(tide.rate_m_h, "m_h", units)
+  const rate = `${tide.rate_m_h < 0 ? "falling" : "rising"} ${quantityText(Math.abs(tide.rate_m_h), "m_h", units)}`
   if (previous === null || next === null)
-    return [`Tide ${height}, changing ${rate}; too small here to tell high from low water.`]
+    return [`Tide ${height}, ${rate}; too small here to tell high from low water.`]
   const water = ({ kind, at, height_m }: typeof next) =>
     `${kind} water ${clock(at, zone)} (${quantityText(height_m, "m", units)})`
   return [
-    `Tide ${tide.part ?? tide.stage ?? ""}: ${height}, changing ${rate}.`,
+    `Tide ${tide.part ?? tide.stage ?? ""}: ${height}, ${rate}.`,
     `Last ${water(previous)}, next ${water(next)}.`,
   ]
 }

@@ -8,7 +8,7 @@ import { moonAge, moonAt } from "./moon.ts"
 import { moonDay } from "./moonDay.ts"
 import type { Place } from "./place.ts"
 import { currentHere, tideHere, type CurrentHere, type SpotWater, type TideHere } from "./spotWater.ts"
-import { stationSeen } from "./stations/fit.ts"
+import { doubtAbout, stationSeen } from "./stations/fit.ts"
 import { kept } from "./stations/kept.ts"
 import type { Stations } from "./stations/stations.ts"
 import { sunPosition } from "./sun.ts"
@@ -35,12 +35,14 @@ export function tellSky(ask: SkyAsk, stations: Stations, now: number): SkyTold {
     here === null
       ? null
       : `${here.source.station.name}: ${stationSeen(here.source.station, place, stations).word}`
+  const doubt = tide === null ? doubtAbout(place, stations) : null
   return {
     zone,
     place,
     tide: say(tide),
     current: say(current),
     cautions: [
+      ...(doubt === null ? [] : [{ code: "maybe_swapped", text: doubt }]),
       ...watersCautions({
         tide: tide !== null,
         current: current !== null,

@@ -4,7 +4,7 @@ import { Spot, type SpotChange } from "../../shared/places.ts"
 import { ProblemError } from "../../shared/problems.ts"
 import { readCoordinates } from "../conditions/coordinates.ts"
 import { currentHere, placeOf, tideHere } from "../conditions/spotWater.ts"
-import { stationSeen } from "../conditions/stations/fit.ts"
+import { doubtAbout, stationSeen } from "../conditions/stations/fit.ts"
 import type { ListedStation } from "../conditions/stations/stationFile.ts"
 import type { Stations } from "../conditions/stations/stations.ts"
 import { zoneAt } from "../conditions/zoneAt.ts"
@@ -23,10 +23,12 @@ export const spotHandlers = (book: Logbook, queue: Queue, change: Queue): Area =
     queue(async () => {
       const stations = stationsOf(book)
       return book.read(spotsWithUse).map((spot) => {
+        const place = placeOf(spot)
         const seen = (station: ListedStation | undefined) =>
-          station === undefined ? null : stationSeen(station, placeOf(spot), stations)
+          station === undefined ? null : stationSeen(station, place, stations)
         return {
           ...spot,
+          doubt: place === null ? null : doubtAbout(place, stations),
           tide: seen(tideHere(spot, stations)?.source.station),
           current: seen(currentHere(spot, stations)?.source.station),
         }

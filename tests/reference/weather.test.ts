@@ -1,13 +1,13 @@
 // Cases in cases/conditions/09-water-weather.json: WMO-No. 306, WMO-No. 8, US FMH-1, Preisendorfer (1986), all from memory,
 // as the entries say. Scales and classes are compared exactly.
-// Left out, since nothing in the product stands for it: words for the pressure tendency (the column holds the change in hPa)
-// and for salinity (a zone is too wide for a number of a reading), and PSS-78 (no conductivity is read).
+// Left out, since nothing in the product stands for it: words for salinity (a zone is too wide for a number of a reading), and
+// PSS-78 (no conductivity is read).
 import { expect, test } from "vitest"
 import { z } from "zod"
 import { readFactor } from "../../core/exchange/read/factorCell.ts"
 import type { FactorId } from "../../shared/factors.ts"
 import { convert } from "../../shared/units.ts"
-import { beaufort, forceOf, oktasOfPercent, pointOf, skyCover } from "../../shared/weather.ts"
+import { beaufort, forceOf, oktasOfPercent, pointOf, skyCover, tendencyOf } from "../../shared/weather.ts"
 import { readCaseFile } from "./case.ts"
 
 const cases = z
@@ -92,6 +92,30 @@ test("per cent of the sky are oktas, 0 and 8 only for none and all of it", () =>
     expect([percent, cell("cloud_okta", `${percent}%`)]).toEqual([percent, okta])
     expect(oktasOfPercent(percent)).toBe(okta)
   }
+})
+
+test("the change of the barometer in three hours has the word of the code table", () => {
+  const { inputs, expected } = caseOf("wx-tendency")
+  const { hPa_t_minus_3h_minus_90min_now: readings } = z
+    .object({ hPa_t_minus_3h_minus_90min_now: z.array(z.tuple([z.number(), z.number(), z.number()])) })
+    .parse(inputs)
+  const words = readings.map(([before, , now]) => tendencyOf(now - before).split(" ")[0])
+  expect(words).toEqual(z.object({ word: z.array(z.string()) }).parse(expected).word)
+})
+
+// The notes of the same entry, UK Met Office marine glossary (from memory): slowly 0.1 to 1.5, plain 1.6 to 3.5, quickly 3.6 to
+// 6.0, very rapidly above 6.0 hPa.
+test.each([
+  [-0.04, "steady"],
+  [0.1, "rising slowly"],
+  [-1.5, "falling slowly"],
+  [-1.6, "falling"],
+  [3.5, "rising"],
+  [-3.6, "falling quickly"],
+  [6, "rising quickly"],
+  [-6.1, "falling very rapidly"],
+])("%f hPa in three hours is %s", (change, word) => {
+  expect(tendencyOf(change)).toBe(word)
 })
 
 test("the Secchi depth is the mean of where the disc is lost and where it comes back", () => {

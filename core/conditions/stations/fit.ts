@@ -1,4 +1,5 @@
 import { stationFits, type StationSeen } from "../../../shared/places.ts"
+import { coordinatesText } from "../coordinates.ts"
 import { kilometresBetween, type Place } from "../place.ts"
 import { reach_km } from "../spotWater.ts"
 import type { StationKind, Stations } from "./stations.ts"
@@ -51,6 +52,21 @@ export function stationSeen(station: ListedStation, place: Place | null, station
     fit,
     word: `${away}${fit === null ? "The spot has no coordinates to measure from." : words[station.kind][fit]}${follows}`,
   }
+}
+
+/**
+ * A doubt about a place with no tide station in reach (null where there is none): whether latitude and longitude changed
+ * places, since the other way round it would lie near one.
+ */
+export function doubtAbout(place: Place, stations: Stations): string | null {
+  const turned = { lat: place.lon, lon: place.lat }
+  const inReach = (near: Place) =>
+    stations.nearest("tide", near, 1).find(({ distance_km }) => distance_km <= reach_km.tide)
+  if (Math.abs(turned.lat) > 90 || inReach(place) !== undefined) return null
+  const found = inReach(turned)
+  return found === undefined
+    ? null
+    : `Were latitude and longitude swapped? The other way round, at ${coordinatesText(turned, "minutes")}, this place would be ${found.distance_km.toFixed(1)} km from ${found.station.name}.`
 }
 
 /** The nearest stations of each kind to a place, nearest first, each with a word on how well it fits. */

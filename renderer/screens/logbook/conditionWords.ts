@@ -3,7 +3,7 @@ import { figure, listed } from "../../../shared/figures.ts"
 import { quantityFigure, quantityText, readerUnit, type ReaderUnits } from "../../../shared/readerUnits.ts"
 import type { TripPage } from "../../../shared/trips.ts"
 import { units as unitTable } from "../../../shared/units.ts"
-import { pointOf } from "../../../shared/weather.ts"
+import { pointOf, tendencyOf } from "../../../shared/weather.ts"
 import type { PageStint } from "./outcomeCells.ts"
 
 type Condition = PageStint["conditions"][number]
@@ -25,7 +25,7 @@ export const sayConditions = (conditions: readonly Condition[], units: ReaderUni
       ? [
           {
             label: factorOf(factor).label,
-            value: valueText(factor, value, units),
+            value: `${valueText(factor, value, units)}${meant(factor, value)}`,
             source: sourceText(factor, source),
           },
         ]
@@ -81,6 +81,10 @@ function spreadText(factor: FactorId, values: readonly (string | number)[], unit
   const unit = unitOf(factor)
   return unit === null ? `${from} to ${to}` : `${quantityFigure(low, unit, units)} to ${to}`
 }
+
+/** What a figure means where a word of its own says that. */
+const meant = (id: FactorId, value: string | number): string =>
+  id === "barometer_3h_hpa" && typeof value === "number" ? `, ${tendencyOf(value)}` : ""
 
 const unitOf = (id: FactorId) => {
   const factor = factorOf(id)

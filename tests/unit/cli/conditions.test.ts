@@ -93,6 +93,43 @@ test("far inland there is no tide and no current, only sky, and it says so", asy
   expect(out).toContain("No tide station is in reach")
 })
 
+test("coordinates that would be near a tide the other way round are doubted", async () => {
+  const { status, out } = await run("conditions", "--lat", "-81.288", "--lon", "31.39", ...at)
+  expect(status).toBe(0)
+  expect(out.replaceAll(/\s+/g, " ")).toMatch(
+    /! Were latitude and longitude swapped\? .* 31°23\.400′N 81°17\.280′W, .* \d\.\d km from Old Tower\./,
+  )
+  expect((await run("conditions", "--lat", "46.81", "--lon", "-100.78", ...at)).out).not.toContain("swapped")
+})
+
+test("a sun that stays down or up is said to, and one below the horizon is not above it", async () => {
+  const utqiagvik = ["--lat", "71.29", "--lon", "-156.79"]
+  const said = async (day: string) =>
+    (await run("conditions", ...utqiagvik, "--at", `${day}T22:00:00Z`)).out.replaceAll(/\s+/g, " ")
+  // In the reference cases the sun of 2025-05-20 stays up there, and that of 2025-12-21 down with a twilight (PyEphem).
+  expect(await said("2025-05-20")).toMatch(
+    /Sun \d+\.\d° above the horizon, bearing \d+°; it stays up all day\./,
+  )
+  expect(await said("2025-12-21")).toMatch(
+    /° below the horizon, .* it does not rise that day; dawn 11:56, dusk/,
+  )
+})
+
+test("a tide is said to rise or fall", async () => {
+  const page = async (time: string) =>
+    (await run("conditions", "--station", "8670870", "--at", `2026-05-15T${time}:00Z`)).out
+  expect(await page("10:10")).toContain(", rising 0.30 m/h.")
+  expect(await page("14:10")).toContain(", falling 0.54 m/h.")
+})
+
+test("help is at hand beside any command, and what is no option is said plainly", async () => {
+  const { status, out } = await run("conditions", "--help")
+  expect([status, out]).toEqual([0, (await run("help")).out])
+  expect((await run("conditions", "--fish")).err).toBe('There is no option --fish here; "help" lists them.\n')
+  expect((await run("conditions", "--at")).err).toBe("--at wants a value.\n")
+  expect((await run("stations", "Fort Pulaski")).err).toMatch(/^"Fort Pulaski" is not expected here/)
+})
+
 test("a page with a tide carries its cautions, and one of an interpolated tide says so", async () => {
   const page = (await run("conditions", ...sapelo, ...at)).out.replaceAll(/\s+/g, " ")
   expect(page).toContain("not for navigation")

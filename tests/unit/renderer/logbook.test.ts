@@ -212,6 +212,7 @@ describe("conditions", () => {
     { factor: "water_temp_c", value: 21.67, source: carried },
     { factor: "wind_dir_deg", value: 225, source: "seen" },
     { factor: "cloud_okta", value: 3, source: "instrument" },
+    { factor: "barometer_3h_hpa", value: -3.9, source: "instrument" },
     { factor: "tide_stage", value: "rising", source: "2026.1" },
     { factor: "tide_phase_rad", value: 1, source: "2026.1" },
   ]
@@ -223,6 +224,7 @@ describe("conditions", () => {
       { label: "Water temperature", value: "71.0 °F", source: carried },
       { label: "Wind direction", value: "from SW", source: "seen" },
       { label: "Cloud", value: "3 of 8", source: "by instrument" },
+      { label: "Barometer over 3 h", value: "-0.12 inHg, falling quickly", source: "by instrument" },
       { label: "Tide", value: "rising", source: "worked out" },
     ])
   })

@@ -39,6 +39,15 @@ test("a spot saved by coordinates as typed has its place, its zone and the stati
   expect(tide?.word).toMatch(/^0\.\d km away\. It stands for the place\. Worked out from .* by offsets\.$/)
 })
 
+test("a spot whose coordinates seem swapped is doubted in the list, one at the coast or far from any tide is not", async () => {
+  const { save, listed } = serviceOf(temporaryLogbook())
+  await save({ name: "Swapped", coordinates: "-81.288, 31.39" })
+  await save({ name: "Right", coordinates: "31.39, -81.288" })
+  await save({ name: "Inland", coordinates: "46.81, -100.78" })
+  expect((await listed("Swapped")).doubt).toMatch(/^Were latitude and longitude swapped\?.*Old Tower\.$/)
+  expect([(await listed("Right")).doubt, (await listed("Inland")).doubt]).toEqual([null, null])
+})
+
 test("stations nearby come nearest first, of both kinds apart, each with its distance and a word on how well it fits", async () => {
   const { near } = serviceOf(temporaryLogbook())
   const { tide, current } = await near(31.39, -81.288)
