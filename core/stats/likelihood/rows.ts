@@ -1,0 +1,61 @@
+import { type Matrix, selectRows } from "../matrix/matrix.ts"
+import { BinomialCloglog } from "./binomialCloglog.ts"
+import { BinomialLogit } from "./binomialLogit.ts"
+import { GaussianIdentity } from "./gaussianIdentity.ts"
+import type { Likelihood } from "./likelihood.ts"
+import { NegativeBinomialLog } from "./negativeBinomialLog.ts"
+import { PoissonLog } from "./poissonLog.ts"
+
+export type Family = "gaussian" | "poisson" | "negative binomial" | "binomial logit" | "binomial cloglog"
+
+/** What a model is fitted to: a design with a row a value of y. `offset` is added to the linear predictor. `weights` say how
+ *  often a row counts (for a binomial: how many trials it has, 1 if left out). */
+export type Rows = {
+  readonly x: Matrix
+  readonly y: Float64Array
+  readonly offset?: Float64Array | undefined
+  readonly weights?: Float64Array | undefined
+}
+
+/** Rows that come in clusters, numbered from 0 to clusters - 1. A cluster may have no row. */
+export type ClusteredRows = Rows & { readonly cluster: Int32Array; readonly clusters: number }
+
+/** The rows' likelihood. Throws a RangeError where y, weights or offset do not fit the family or each other. */
+export function likelihoodOf(family: Family, { x, y, offset, weights }: Rows): Likelihood {
+  if (y.length !== x.rows) throw new RangeError(`There are ${y.length} values for ${x.rows} rows.`)
+  if (x.rows === 0) throw new RangeError("A model needs at least one row.")
+  requireFinite("The design", x.data)
+  if (offset !== undefined) {
+    if (offset.length !== x.rows)
+      throw new RangeError(`There are ${offset.length} offsets for ${x.rows} rows.`)
+    requireFinite("An offset", offset)
+  }
+  switch (family) {
+    case "gaussian":
+      return new GaussianIdentity(y, weights)
+    case "poisson":
+      return new PoissonLog(y, weights)
+    case "negative binomial":
+      return new NegativeBinomialLog(y, weights)
+    case "binomial logit":
+      return new BinomialLogit(y, weights)
+    case "binomial cloglog":
+      return new BinomialCloglog(y, weights)
+  }
+}
+
+function requireFinite(what: string, values: Float64Array): void {
+  const wrong = values.find((value) => !Number.isFinite(value))
+  if (wrong !== undefined) throw new RangeError(`${what} must hold finite numbers; it holds ${wrong}.`)
+}
+
+/** These rows only, in this order. */
+export function rowsAt({ x, y, offset, weights }: Rows, at: Int32Array): Rows {
+  const pick = (values: Float64Array): Float64Array => Float64Array.from(at, (i) => values[i] ?? NaN)
+  return {
+    x: selectRows(x, at),
+    y: pick(y),
+    offset: offset === undefined ? undefined : pick(offset),
+    weights: weights === undefined ? undefined : pick(weights),
+  }
+}

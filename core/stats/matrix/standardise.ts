@@ -1,0 +1,91 @@
+import { type Matrix, column, zeros } from "./matrix.ts"
+
+/** Columns as they are, centred and scaled, so that fitting neither over- nor underflows; what `undo` needs to go back. */
+export type Standardised = { x: Matrix; centre: Float64Array; scale: Float64Array; intercept: number }
+
+/** Each column less its mean, over its standard deviation, where the matrix has a column that is constant and not 0 (the
+ *  intercept, kept as it is); over its root mean square otherwise. The columns must be independent. */
+export function standardise(x: Matrix): Standardised {
+  const intercept = constantColumn(x)
+  const centre = new Float64Array(x.cols)
+  const scale = new Float64Array(x.cols).fill(1)
+  const out = zeros(x.rows, x.cols)
+  for (let j = 0; j < x.cols; j++) {
+    const from = column(x, j)
+    const to = column(out, j)
+    if (j === intercept) {
+      to.set(from)
+      continue
+    }
+    let mean = 0
+    if (intercept >= 0) {
+      for (const value of from) mean += value
+      mean /= x.rows
+    }
+    let squares = 0
+    for (const value of from) squares += (value - mean) ** 2
+    const spread = Math.sqrt(squares / x.rows) || 1
+    centre[j] = mean
+    scale[j] = spread
+    for (let i = 0; i < to.length; i++) to[i] = ((from[i] ?? 0) - mean) / spread
+  }
+  return { x: out, centre, scale, intercept }
+}
+
+export function constantColumn(x: Matrix): number {
+  for (let j = 0; j < x.cols; j++) {
+    const values = column(x, j)
+    const first = values[0] ?? 0
+    if (first !== 0 && values.every((value) => value === first)) return j
+  }
+  return -1
+}
+
+/** The same linear predictor's coefficients for the columns as they were. */
+export function undoCoefficients(
+  { x, centre, scale, intercept }: Standardised,
+  b: Float64Array,
+): Float64Array {
+  const original = b.map((value, j) => value / (scale[j] ?? 1))
+  if (intercept >= 0) {
+    let shift = 0
+    for (let j = 0; j < b.length; j++) shift += (original[j] ?? 0) * (centre[j] ?? 0)
+    original[intercept] = (original[intercept] ?? 0) - shift / (x.data[intercept * x.rows] ?? 1)
+  }
+  return original
+}
+
+/** The coefficients for the standardised columns that give the same linear predictor. */
+export function applyToCoefficients(
+  { x, centre, scale, intercept }: Standardised,
+  original: Float64Array,
+): Float64Array {
+  const b = original.map((value, j) => value * (scale[j] ?? 1))
+  if (intercept >= 0) {
+    let shift = 0
+    for (let j = 0; j < original.length; j++) shift += (original[j] ?? 0) * (centre[j] ?? 0)
+    b[intercept] = (b[intercept] ?? 0) + shift / (x.data[intercept * x.rows] ?? 1)
+  }
+  return b
+}
+
+/** Covariance of the original coefficients from that of the standardised ones. Parameters beyond the columns of x (a spread,
+ *  a dispersion) pass unchanged. */
+export function undoCovariance(standardised: Standardised, covariance: Matrix): Matrix {
+  const size = covariance.cols
+  const p = standardised.x.cols
+  const out = zeros(size, size)
+  out.data.set(covariance.data)
+  const line = new Float64Array(p)
+  for (let j = 0; j < size; j++) {
+    const values = column(out, j)
+    values.set(undoCoefficients(standardised, values.subarray(0, p)))
+  }
+  for (let i = 0; i < size; i++) {
+    for (let j = 0; j < p; j++) line[j] = out.data[i + size * j] ?? 0
+    undoCoefficients(standardised, line).forEach((value, j) => {
+      out.data[i + size * j] = value
+    })
+  }
+  return out
+}
