@@ -1,0 +1,340 @@
+import { fitGlm } from "../glm/fitGlm.ts"
+import { fitNegativeBinomial } from "../glm/fitNegativeBinomial.ts"
+import { leastSquares } from "../glm/leastSquares.ts"
+import type { NotFitted, Separated } from "../glm/notFitted.ts"
+import type { ClusteredRows, Family, Rows } from "../likelihood/rows.ts"
+import { cholesky, inverse, solve } from "../matrix/cholesky.ts"
+import { type Matrix, dot, mirrorUpper, zeros } from "../matrix/matrix.ts"
+import { applyToCoefficients, undoCoefficients, undoCovariance } from "../matrix/standardise.ts"
+import { type Ascent, climb } from "../optimise/quasiNewton.ts"
+import { clusterPieces } from "./louis.ts"
+import { MarginalLikelihood } from "./marginalLikelihood.ts"
+import { type Prepared, prepare } from "./sortRows.ts"
+
+/** Parameters of a model with random intercepts. */
+export type MixedParameters = {
+  readonly coefficients: Float64Array
+  /** Standard deviation of the intercepts, on the scale of the linear predictor. */
+  readonly sd: number
+  /** theta of a negative binomial (Infinity: a Poisson), sigma of a normal; null for other families. */
+  readonly dispersion: number | null
+}
+
+export type MixedFit = MixedParameters & {
+  /** "boundary": sd is 0, or theta infinite; `covariance` then leaves that parameter out. */
+  readonly kind: "fit" | "boundary"
+  readonly family: Family
+  readonly nodes: number
+  /** Inverse of the observed information in the coefficients, log sd (unless 0), log dispersion (unless infinite or none). */
+  readonly covariance: Matrix | null
+  /** With every constant. */
+  readonly logLik: number
+  /** Each cluster's intercept where it is most likely given its data, and the standard deviation about it, which takes the
+   *  coefficients for known. A cluster without rows has 0 and sd. */
+  readonly modes: Float64Array
+  readonly modeSds: Float64Array
+  readonly iterations: number
+}
+
+export type MixedOptions = {
+  /** Quadrature nodes; 1 is Laplace's approximation. */
+  readonly nodes: number
+  /** A model nearby, such as that of the same rows but one cluster. */
+  readonly start?: MixedParameters
+  /** false saves the time where only estimates are wanted. */
+  readonly covariance?: boolean
+}
+
+/** Below this a standard deviation of intercepts on the scale of the linear predictor is as good as 0. */
+const NO_SPREAD = 1e-4
+/** Above this a negative binomial is as good as a Poisson. */
+const NO_DISPERSION = 1e5
+/** From this many nodes on, Louis' formula by the same quadrature gives the information. */
+const LOUIS_NODES = 15
+
+/** Maximum-likelihood fit of a generalised linear model with one normal random intercept a cluster, by adaptive Gauss-Hermite
+ *  quadrature. Starts from the model without intercepts; where the likelihood does not rise with their spread, sd is 0 and
+ *  that model is the answer; where it rises with theta for ever, the Poisson model is. Deterministic.
+ *
+ *  Bad shapes and values throw a RangeError; data that cannot be fitted come back as separated or not fitted.
+ *  Sources: Pinheiro & Bates (1995) JCGS 4:12-35; Self & Liang (1987) JASA 82:605-610 for the boundary (both from memory). */
+export function fitMixed(
+  rows: ClusteredRows,
+  family: Family,
+  options: MixedOptions,
+): MixedFit | Separated | NotFitted {
+  const plain = fitPlain(rows, family)
+  if (plain.kind === "separated" || plain.kind === "not fitted") return plain
+  if (family === "negative binomial" && plain.parameters.dispersion === Infinity) {
+    return asNegativeBinomial(fitMixed(rows, "poisson", options))
+  }
+  const prepared = prepare(rows, family)
+  const marginal = new MarginalLikelihood(prepared.sorted, options.nodes)
+  const start = options.start ?? startingSpread(prepared, marginal, plain.parameters)
+  const found = maximiseMarginal(prepared, marginal, usableStart(start, plain.parameters))
+  const sd = Math.exp(found.at[rows.x.cols] ?? 0)
+  const dispersion = dispersionOf(prepared, found.at)
+  if (sd < NO_SPREAD || found.value <= plain.logLik + 1e-9) return withoutSpread(plain, family, rows, options)
+  if (family === "negative binomial" && dispersion !== null && dispersion > NO_DISPERSION) {
+    return asNegativeBinomial(fitMixed(rows, "poisson", options))
+  }
+  if (!found.converged) return { kind: "not fitted", why: "did not converge" }
+  return finish(prepared, marginal, found, family, options)
+}
+
+type Plain = { kind: "plain"; parameters: MixedParameters; logLik: number; covariance: Matrix }
+
+/** The model without random intercepts. */
+function fitPlain(rows: Rows, family: Family): Plain | Separated | NotFitted {
+  if (family === "gaussian") {
+    const fit = leastSquares(rows)
+    if (fit.kind === "not fitted") return fit
+    const n = rows.x.rows
+    const sigma = Math.sqrt(fit.residualSumOfSquares / n)
+    return {
+      kind: "plain",
+      parameters: { coefficients: fit.coefficients, sd: 0, dispersion: sigma },
+      logLik: fit.logLik,
+      covariance: withDispersion(fit.covariance, (sigma / fit.sigma) ** 2, 1 / (2 * n)),
+    }
+  }
+  if (family === "negative binomial") {
+    const fit = fitNegativeBinomial(rows)
+    if (fit.kind === "separated" || fit.kind === "not fitted") return fit
+    return {
+      kind: "plain",
+      parameters: { coefficients: fit.coefficients, sd: 0, dispersion: fit.theta },
+      logLik: fit.logLik,
+      covariance: fit.covariance,
+    }
+  }
+  const fit = fitGlm(rows, family)
+  if (fit.kind !== "fit") return fit
+  return {
+    kind: "plain",
+    parameters: { coefficients: fit.coefficients, sd: 0, dispersion: null },
+    logLik: fit.logLik,
+    covariance: fit.covariance,
+  }
+}
+
+/** The covariance scaled, with a last parameter of its own. */
+function withDispersion(covariance: Matrix, factor: number, variance: number): Matrix {
+  const p = covariance.cols
+  const out = zeros(p + 1, p + 1)
+  for (let j = 0; j < p; j++)
+    for (let i = 0; i < p; i++) out.data[i + (p + 1) * j] = (covariance.data[i + p * j] ?? 0) * factor
+  out.data[p + (p + 1) * p] = variance
+  return out
+}
+
+/** The plain model's coefficients with a spread that its scores suggest: the likelihood's slope in sd^2 at 0 over its
+ *  curvature there, for normal scores; at least a tenth. */
+function startingSpread(
+  { sorted, standardised }: Prepared,
+  marginal: MarginalLikelihood,
+  plain: MixedParameters,
+): MixedParameters {
+  const { likelihood, start, x } = sorted
+  const phi = new Float64Array(marginal.parameters)
+  phi.set(applyToCoefficients(standardised, plain.coefficients))
+  phi[x.cols] = -Infinity
+  if (plain.dispersion !== null) phi[x.cols + 1] = Math.log(plain.dispersion)
+  marginal.setParameters(phi)
+  likelihood.derivatives(0, x.rows, 0)
+  let [slope, curvature] = [0, 0]
+  for (let g = 0; g < marginal.clusters; g++) {
+    let [score, information] = [0, 0]
+    for (let i = start[g] ?? 0; i < (start[g + 1] ?? 0); i++) {
+      score += likelihood.score[i] ?? 0
+      information += likelihood.information[i] ?? 0
+    }
+    slope += score * score - information
+    curvature += information * information
+  }
+  const sd = Math.sqrt(Math.max(0, slope / curvature))
+  return { ...plain, sd: Math.max(0.1, Math.min(2, sd)) }
+}
+
+/** A start inside the parameter space, whatever the model nearby was. */
+function usableStart(start: MixedParameters, plain: MixedParameters): MixedParameters {
+  const dispersion = start.dispersion === Infinity ? plain.dispersion : start.dispersion
+  return { coefficients: start.coefficients, sd: Math.max(0.1, start.sd), dispersion }
+}
+
+function dispersionOf({ sorted }: Prepared, phi: Float64Array): number | null {
+  return sorted.likelihood.dispersion === null ? null : Math.exp(phi[sorted.x.cols + 1] ?? 0)
+}
+
+function maximiseMarginal(
+  { sorted, standardised }: Prepared,
+  marginal: MarginalLikelihood,
+  start: MixedParameters,
+): Ascent {
+  const p = sorted.x.cols
+  const phi = new Float64Array(marginal.parameters)
+  phi.set(applyToCoefficients(standardised, start.coefficients))
+  phi[p] = Math.log(start.sd)
+  if (start.dispersion !== null) phi[p + 1] = Math.log(start.dispersion)
+  marginal.evaluate(phi)
+  const first = approximateInverse(marginal, phi)
+  const f = (at: Float64Array, gradient: Float64Array): number => {
+    if ((at[p] ?? 0) < Math.log(NO_SPREAD) - 1) return NaN
+    return marginal.evaluate(at, gradient)
+  }
+  return climb(f, phi, first, { enough: 1e-11, longest: 2 })
+}
+
+/** Inverse of an information that is nearly that of the marginal likelihood: each cluster's X'WX at the mode less what its
+ *  unknown intercept takes away; 2 sum ((c - 1)/c)^2 for log sd, as for normal data; the dispersion's own. */
+function approximateInverse(marginal: MarginalLikelihood, phi: Float64Array): Matrix {
+  const { x, likelihood, start } = marginal.rows
+  const n = x.rows
+  const p = x.cols
+  const size = marginal.parameters
+  const s = Math.exp(phi[p] ?? 0)
+  const information = zeros(size, size)
+  const sums = new Float64Array(p)
+  const { data } = information
+  let [spread, dispersed] = [0, 0]
+  for (let g = 0; g < marginal.clusters; g++) {
+    const [from, to] = [start[g] ?? 0, start[g + 1] ?? 0]
+    if (from === to) continue
+    const c = marginal.curvatures[g] ?? 1
+    const shift = s * (marginal.modes[g] ?? 0)
+    likelihood.derivatives(from, to, shift)
+    const w = likelihood.information
+    for (let j = 0; j < p; j++) {
+      let sum = 0
+      for (let i = from; i < to; i++) sum += (w[i] ?? 0) * (x.data[i + n * j] ?? 0)
+      sums[j] = sum
+    }
+    for (let j = 0; j < p; j++) {
+      for (let k = 0; k <= j; k++) {
+        let sum = (-(s * s) / c) * (sums[j] ?? 0) * (sums[k] ?? 0)
+        for (let i = from; i < to; i++)
+          sum += (w[i] ?? 0) * (x.data[i + n * j] ?? 0) * (x.data[i + n * k] ?? 0)
+        data[k + size * j] = (data[k + size * j] ?? 0) + sum
+      }
+    }
+    spread += 2 * ((c - 1) / c) ** 2
+    if (likelihood.dispersion !== null) {
+      likelihood.dispersion.derivatives(from, to, shift)
+      dispersed += likelihood.dispersion.second
+    }
+  }
+  data[p + size * p] = Math.max(1, spread)
+  if (size > p + 1) data[p + 1 + size * (p + 1)] = Math.max(1, Math.abs(dispersed))
+  mirrorUpper(information)
+  const factor = cholesky(information)
+  return factor === null ? diagonalInverse(information) : inverse(factor)
+}
+
+function diagonalInverse({ cols, data }: Matrix): Matrix {
+  const out = zeros(cols, cols)
+  for (let j = 0; j < cols; j++) out.data[j + cols * j] = 1 / Math.max(1, Math.abs(data[j + cols * j] ?? 1))
+  return out
+}
+
+/** Ends the climb with Newton steps on the information itself, and reads off the answer. */
+function finish(
+  prepared: Prepared,
+  marginal: MarginalLikelihood,
+  { at, value, gradient, iterations, inverseHessian }: Ascent,
+  family: Family,
+  { nodes, covariance: wanted = true }: MixedOptions,
+): MixedFit | NotFitted {
+  const { sorted, standardised } = prepared
+  const p = sorted.x.cols
+  let covariance: Matrix | null = null
+  let logLik = value
+  if (wanted) {
+    for (let round = 0; round < 4; round++) {
+      const factor = cholesky(observedInformation(marginal, at, nodes, inverseHessian))
+      if (factor === null) return { kind: "not fitted", why: "flat" }
+      covariance = inverse(factor)
+      const step = solve(factor, gradient)
+      const decrement = dot(step, gradient)
+      if (decrement < 1e-12) break
+      for (let j = 0; j < at.length; j++) at[j] = (at[j] ?? 0) + (step[j] ?? 0)
+      logLik = marginal.evaluate(at, gradient)
+      if (Number.isNaN(logLik)) return { kind: "not fitted", why: "did not converge" }
+    }
+  }
+  marginal.evaluate(at)
+  const sd = Math.exp(at[p] ?? 0)
+  return {
+    kind: "fit",
+    family,
+    nodes,
+    coefficients: undoCoefficients(standardised, at.slice(0, p)),
+    sd,
+    dispersion: dispersionOf(prepared, at),
+    covariance: covariance === null ? null : undoCovariance(standardised, covariance),
+    logLik,
+    modes: marginal.modes.map((u) => sd * u),
+    modeSds: marginal.curvatures.map((c) => sd / Math.sqrt(c)),
+    iterations,
+  }
+}
+
+/** Minus the Hessian of the marginal log-likelihood: by Louis' formula where the quadrature serves it, else by central
+ *  differences of the gradient, a thousandth of a standard error to each side. */
+function observedInformation(
+  marginal: MarginalLikelihood,
+  phi: Float64Array,
+  nodes: number,
+  inverseHessian: Matrix,
+): Matrix {
+  if (nodes >= LOUIS_NODES) {
+    marginal.evaluate(phi)
+    return clusterPieces(marginal, phi, nodes, false).information
+  }
+  const size = phi.length
+  const information = zeros(size, size)
+  const [above, below] = [new Float64Array(size), new Float64Array(size)]
+  for (let j = 0; j < size; j++) {
+    const reach = 1e-3 * Math.sqrt(inverseHessian.data[j + size * j] ?? 1)
+    const moved = phi.slice()
+    moved[j] = (phi[j] ?? 0) + reach
+    marginal.evaluate(moved, above)
+    moved[j] = (phi[j] ?? 0) - reach
+    marginal.evaluate(moved, below)
+    for (let i = 0; i < size; i++)
+      information.data[i + size * j] = ((below[i] ?? 0) - (above[i] ?? 0)) / (2 * reach)
+  }
+  for (let j = 0; j < size; j++)
+    for (let i = 0; i < j; i++) {
+      const at = i + size * j
+      const mean = ((information.data[at] ?? 0) + (information.data[j + size * i] ?? 0)) / 2
+      information.data[at] = mean
+    }
+  mirrorUpper(information)
+  return information
+}
+
+/** The model without spread, told as one with sd 0. */
+function withoutSpread(
+  { parameters, logLik, covariance }: Plain,
+  family: Family,
+  rows: ClusteredRows,
+  { nodes }: MixedOptions,
+): MixedFit {
+  return {
+    kind: "boundary",
+    family,
+    nodes,
+    ...parameters,
+    covariance,
+    logLik,
+    modes: new Float64Array(rows.clusters),
+    modeSds: new Float64Array(rows.clusters),
+    iterations: 0,
+  }
+}
+
+/** A Poisson fit told as a negative binomial with infinite theta. */
+function asNegativeBinomial(fit: MixedFit | Separated | NotFitted): MixedFit | Separated | NotFitted {
+  if (fit.kind === "separated" || fit.kind === "not fitted") return fit
+  return { ...fit, kind: "boundary", family: "negative binomial", dispersion: Infinity }
+}
