@@ -34,18 +34,11 @@ export function fitNegativeBinomial(rows: Rows): NegativeBinomialFit | Separated
   if (start.kind === "separated") return undoDirection(standardised, start)
   if (start.kind === "not fitted") return start
   const poissonLogLik = start.logLik + poisson.constants.reduce((sum, value) => sum + value, 0)
-  poisson.derivatives(0, x.rows, 0)
-  const { excess, squares } = excessSpread(poisson)
+  const theta = thetaOfSpread(poisson)
   const found =
-    excess <= 0
+    theta === Infinity
       ? poissonMaximum(x, poisson, start)
-      : maximiseJointly(
-          x,
-          likelihoodOf("negative binomial", rows),
-          rows.offset,
-          start.b,
-          Math.log(squares / excess),
-        )
+      : maximiseJointly(x, likelihoodOf("negative binomial", rows), rows.offset, start.b, Math.log(theta))
   if (found.kind === "not fitted") return found
   return {
     kind: found.theta === Infinity ? "boundary" : "fit",
@@ -58,17 +51,28 @@ export function fitNegativeBinomial(rows: Rows): NegativeBinomialFit | Separated
   }
 }
 
-/** Sum of (y - mu)^2 - mu, whose expectation under the negative binomial is the sum of mu^2 / theta, and sum of mu^2. Twice
- *  the derivative of the log-likelihood by 1/theta at 0 is the sum of (y - mu)^2 - y, which equals the first where the
- *  model has an intercept. */
-function excessSpread({ score, information }: Likelihood): { excess: number; squares: number } {
+/** The theta at which (y - mu)^2 - mu sums to what the negative binomial expects, the sum of mu^2/theta; Infinity where it is
+ *  not above 0. In a Poisson model with an intercept that is twice the slope of the log-likelihood by 1/theta at 0. */
+function thetaOfSpread(poisson: Likelihood): number {
+  poisson.derivatives(0, poisson.rows, 0)
+  const { score, information } = poisson
   let [excess, squares] = [0, 0]
   for (let i = 0; i < score.length; i++) {
+    const residual = score[i] ?? 0
     const mean = information[i] ?? 0
-    excess += (score[i] ?? 0) ** 2 - (score[i] ?? 0) - mean
-    squares += mean ** 2
+    excess += residual * residual - residual - mean
+    squares += mean * mean
   }
-  return { excess, squares }
+  return excess > 0 ? squares / excess : Infinity
+}
+
+/** The moment estimate of theta about a Poisson fit's coefficients; Infinity where counts spread no more than a Poisson's. */
+export function momentTheta(rows: Rows, coefficients: Float64Array): number {
+  const poisson = likelihoodOf("poisson", rows)
+  const eta = new Float64Array(rows.x.rows)
+  setPredictor(rows.x, coefficients, rows.offset, eta)
+  poisson.setPredictor(eta)
+  return thetaOfSpread(poisson)
 }
 
 type Joint = {
@@ -149,10 +153,10 @@ function jointDerivatives(
 ): { score: Float64Array; information: Matrix } {
   const p = x.cols
   likelihood.derivatives(0, x.rows, 0)
-  dispersion.derivatives(0, x.rows, 0)
+  dispersion.changes(0, x.rows, 0)
   const score = new Float64Array(p + 1)
   multiplyTransposed(x, likelihood.score, score)
-  score[p] = dispersion.first
+  score[p] = dispersion.slope(0, x.rows, 0)
   const block = zeros(p, p)
   weightedGram(x, likelihood.information, block)
   const cross = new Float64Array(p)
@@ -163,7 +167,7 @@ function jointDerivatives(
     information.data[p + (p + 1) * j] = -(cross[j] ?? 0)
     information.data[j + (p + 1) * p] = -(cross[j] ?? 0)
   }
-  information.data[p + (p + 1) * p] = dispersion.second
+  information.data[p + (p + 1) * p] = dispersion.curvature(0, x.rows, 0)
   return { score, information }
 }
 

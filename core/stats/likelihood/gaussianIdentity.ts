@@ -73,8 +73,6 @@ export class GaussianIdentity implements Likelihood {
 /** log sigma: the log-likelihood is -delta - r^2 exp(-2 delta)/2 in it, r a row's residual. */
 class LogSigma implements Dispersion {
   value = 0
-  first = 0
-  second = 0
   readonly scoreSlope: Float64Array
   readonly informationChange: Float64Array
   private readonly normal: GaussianIdentity
@@ -92,12 +90,17 @@ class LogSigma implements Dispersion {
     this.changed(Math.exp(delta))
   }
 
-  derivatives(from: number, to: number, shift: number): void {
+  slope(from: number, to: number, shift: number): number {
+    return -2 * this.normal.logLik(from, to, shift) - (to - from)
+  }
+
+  curvature(from: number, to: number, shift: number): number {
+    return -4 * this.normal.logLik(from, to, shift)
+  }
+
+  changes(from: number, to: number, shift: number): void {
     this.normal.derivatives(from, to, shift)
     const { score, information } = this.normal
-    const squares = -2 * this.normal.logLik(from, to, shift)
-    this.first = squares - (to - from)
-    this.second = 2 * squares
     for (let i = from; i < to; i++) {
       this.scoreSlope[i] = -2 * (score[i] ?? 0)
       this.informationChange[i] = -2 * (information[i] ?? 0)

@@ -33,12 +33,12 @@ export interface Likelihood {
 export interface Dispersion {
   readonly value: number
   set(delta: number): void
-  /** For these rows: fills `first`, `second`, `scoreSlope` and `informationChange`. */
-  derivatives(from: number, to: number, shift: number): void
-  /** Sum of d log-likelihood / d delta over the rows asked for last. */
-  readonly first: number
-  /** Sum of minus its second derivative by delta. */
-  readonly second: number
+  /** Sum of d log-likelihood / d delta over rows for which the log-likelihood was asked last, with the same shift. */
+  slope(from: number, to: number, shift: number): number
+  /** Sum of minus the second derivative by delta. */
+  curvature(from: number, to: number, shift: number): number
+  /** Fills `scoreSlope` and `informationChange` for these rows. */
+  changes(from: number, to: number, shift: number): void
   /** d score / d delta of each row. */
   readonly scoreSlope: Float64Array
   /** d information / d delta of each row. */
@@ -55,9 +55,10 @@ export function exponentials(eta: Float64Array, out: Float64Array): void {
 
 /** Throws a RangeError unless every count is a whole number of 0 or more. */
 export function requireCounts(what: string, y: Float64Array): void {
-  const wrong = y.find((value) => !(Number.isInteger(value) && value >= 0))
-  if (wrong !== undefined) {
-    throw new RangeError(`${what} must be whole numbers of 0 or more; it was given ${wrong}.`)
+  for (let i = 0; i < y.length; i++) {
+    const value = y[i] ?? NaN
+    if (!(Number.isInteger(value) && value >= 0))
+      throw new RangeError(`${what} must be whole numbers of 0 or more; it was given ${value}.`)
   }
 }
 
@@ -72,5 +73,7 @@ export function rowWeights(rows: number, weights: Float64Array | undefined): Flo
 
 /** -1 for rows without event. */
 export function fallingWithoutEvents(y: Float64Array): Int8Array {
-  return Int8Array.from(y, (count) => (count === 0 ? -1 : 0))
+  const side = new Int8Array(y.length)
+  for (let i = 0; i < y.length; i++) side[i] = y[i] === 0 ? -1 : 0
+  return side
 }

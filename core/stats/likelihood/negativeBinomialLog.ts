@@ -18,6 +18,8 @@ export class NegativeBinomialLog implements Likelihood {
   private readonly weight: Float64Array
   private readonly eta: Float64Array
   private readonly mean: Float64Array
+  /** log(1 + mu/theta) of rows whose log-likelihood was asked for last. */
+  private readonly logs: Float64Array
   private readonly logFactorials: Float64Array
   private theta = 1
 
@@ -34,8 +36,9 @@ export class NegativeBinomialLog implements Likelihood {
     this.unbounded = fallingWithoutEvents(y)
     this.eta = new Float64Array(y.length)
     this.mean = new Float64Array(y.length)
+    this.logs = new Float64Array(y.length)
     const rising = new RisingFactorials(y)
-    this.dispersion = new LogTheta(y, this.weight, this.mean, rising, (theta) => {
+    this.dispersion = new LogTheta({ y, weight: this.weight, mean: this.mean, logs: this.logs, rising }, (theta) => {
       this.theta = theta
       for (let i = 0; i < this.rows; i++) {
         this.constants[i] =
@@ -51,14 +54,14 @@ export class NegativeBinomialLog implements Likelihood {
   }
 
   logLik(from: number, to: number, shift: number): number {
-    const { y, weight, eta, mean, theta } = this
+    const { y, weight, eta, mean, logs, theta } = this
     const factor = Math.exp(shift) / theta
     let sum = 0
     for (let i = from; i < to; i++) {
       const count = y[i] ?? 0
-      sum +=
-        (weight[i] ?? 0) *
-        (count * ((eta[i] ?? 0) + shift) - (theta + count) * Math.log1p(factor * (mean[i] ?? 0)))
+      const log = Math.log1p(factor * (mean[i] ?? 0))
+      logs[i] = log
+      sum += (weight[i] ?? 0) * (count * ((eta[i] ?? 0) + shift) - (theta + count) * log)
     }
     return sum
   }
@@ -99,61 +102,76 @@ export class NegativeBinomialLog implements Likelihood {
   }
 }
 
+type Shared = {
+  y: Float64Array
+  weight: Float64Array
+  mean: Float64Array
+  logs: Float64Array
+  rising: RisingFactorials
+}
+
 class LogTheta implements Dispersion {
   value = 0
-  first = 0
-  second = 0
   readonly scoreSlope: Float64Array
   readonly informationChange: Float64Array
-  private readonly y: Float64Array
-  private readonly weight: Float64Array
-  private readonly mean: Float64Array
-  private readonly rising: RisingFactorials
+  private readonly rows: Shared
   private readonly changed: (theta: number) => void
 
-  constructor(
-    y: Float64Array,
-    weight: Float64Array,
-    mean: Float64Array,
-    rising: RisingFactorials,
-    changed: (theta: number) => void,
-  ) {
-    this.y = y
-    this.weight = weight
-    this.mean = mean
-    this.rising = rising
+  constructor(rows: Shared, changed: (theta: number) => void) {
+    this.rows = rows
     this.changed = changed
-    this.scoreSlope = new Float64Array(y.length)
-    this.informationChange = new Float64Array(y.length)
+    this.scoreSlope = new Float64Array(rows.y.length)
+    this.informationChange = new Float64Array(rows.y.length)
   }
 
   set(delta: number): void {
     this.value = delta
     const theta = Math.exp(delta)
-    this.rising.setTheta(theta)
+    this.rows.rising.setTheta(theta)
     this.changed(theta)
   }
 
-  derivatives(from: number, to: number, shift: number): void {
-    const { y, weight, mean, rising, scoreSlope, informationChange } = this
+  slope(from: number, to: number, shift: number): number {
+    const { y, weight, mean, logs, rising } = this.rows
     const theta = Math.exp(this.value)
     const factor = Math.exp(shift)
-    let first = 0
-    let second = 0
+    let sum = 0
+    for (let i = from; i < to; i++) {
+      const mu = factor * (mean[i] ?? 0)
+      const rise = rising.firsts[rising.index[i] ?? 0] ?? 0
+      sum += (weight[i] ?? 0) * (rise - theta * (logs[i] ?? 0) + ((theta + (y[i] ?? 0)) * mu) / (theta + mu))
+    }
+    return sum
+  }
+
+  curvature(from: number, to: number, shift: number): number {
+    const { y, weight, mean, rising } = this.rows
+    const theta = Math.exp(this.value)
+    const factor = Math.exp(shift)
+    let sum = 0
+    for (let i = from; i < to; i++) {
+      const mu = factor * (mean[i] ?? 0)
+      const share = mu / (theta + mu)
+      const rise = rising.seconds[rising.index[i] ?? 0] ?? 0
+      const rest = theta * (share - Math.log1p(mu / theta))
+      const pull = (theta * share * (mu - (y[i] ?? 0))) / (theta + mu)
+      sum -= (weight[i] ?? 0) * (rise + rest + pull)
+    }
+    return sum
+  }
+
+  changes(from: number, to: number, shift: number): void {
+    const { y, weight, mean } = this.rows
+    const { scoreSlope, informationChange } = this
+    const theta = Math.exp(this.value)
+    const factor = Math.exp(shift)
     for (let i = from; i < to; i++) {
       const count = y[i] ?? 0
-      const w = weight[i] ?? 0
-      const at = rising.index[i] ?? 0
       const mu = factor * (mean[i] ?? 0)
       const per = 1 / (theta + mu)
-      const flat = theta * Math.log1p(mu / theta)
-      const pull = theta * mu * per * per
-      first += w * ((rising.firsts[at] ?? 0) - flat + (theta + count) * mu * per)
-      second -= w * ((rising.seconds[at] ?? 0) - flat + theta * mu * per + pull * (mu - count))
-      scoreSlope[i] = w * pull * (count - mu)
-      informationChange[i] = w * pull * per * (theta * (2 * mu - count) + count * mu)
+      const pull = (weight[i] ?? 0) * theta * mu * per * per
+      scoreSlope[i] = pull * (count - mu)
+      informationChange[i] = pull * per * (theta * (2 * mu - count) + count * mu)
     }
-    this.first = first
-    this.second = second
   }
 }

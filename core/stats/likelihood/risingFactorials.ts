@@ -14,8 +14,10 @@ export class RisingFactorials {
 
   constructor(y: Float64Array) {
     this.counts = Float64Array.from(new Set(y)).sort()
-    const place = new Map(Array.from(this.counts, (count, at) => [count, at]))
-    this.index = Int32Array.from(y, (count) => place.get(count) ?? 0)
+    const place = new Map<number, number>()
+    this.counts.forEach((count, at) => place.set(count, at))
+    this.index = new Int32Array(y.length)
+    for (let i = 0; i < y.length; i++) this.index[i] = place.get(y[i] ?? 0) ?? 0
     this.logs = new Float64Array(this.counts.length)
     this.firsts = new Float64Array(this.counts.length)
     this.seconds = new Float64Array(this.counts.length)

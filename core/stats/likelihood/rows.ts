@@ -45,8 +45,10 @@ export function likelihoodOf(family: Family, { x, y, offset, weights }: Rows): L
 }
 
 function requireFinite(what: string, values: Float64Array): void {
-  const wrong = values.find((value) => !Number.isFinite(value))
-  if (wrong !== undefined) throw new RangeError(`${what} must hold finite numbers; it holds ${wrong}.`)
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i] ?? NaN
+    if (!Number.isFinite(value)) throw new RangeError(`${what} must hold finite numbers; it holds ${value}.`)
+  }
 }
 
 /** These rows only, in this order. */

@@ -76,11 +76,24 @@ export function weightedGram(x: Matrix, w: Float64Array, out: Matrix): void {
     for (let j = 0; j < cols; j++) {
       const a = j * rows + begin
       for (let i = 0; i < count; i++) weighted[i] = (w[begin + i] ?? 0) * (data[a + i] ?? 0)
-      for (let k = 0; k <= j; k++) {
+      // two columns at a time: the sums do not wait for each other
+      let k = 0
+      for (; k < j; k += 2) {
         const b = k * rows + begin
-        let sum = 0
-        for (let i = 0; i < count; i++) sum += (weighted[i] ?? 0) * (data[b + i] ?? 0)
-        gram[k + cols * j] = (gram[k + cols * j] ?? 0) + sum
+        const c = b + rows
+        let [first, second] = [0, 0]
+        for (let i = 0; i < count; i++) {
+          const value = weighted[i] ?? 0
+          first += value * (data[b + i] ?? 0)
+          second += value * (data[c + i] ?? 0)
+        }
+        gram[k + cols * j] = (gram[k + cols * j] ?? 0) + first
+        gram[k + 1 + cols * j] = (gram[k + 1 + cols * j] ?? 0) + second
+      }
+      if (k === j) {
+        let own = 0
+        for (let i = 0; i < count; i++) own += (weighted[i] ?? 0) * (data[a + i] ?? 0)
+        gram[j + cols * j] = (gram[j + cols * j] ?? 0) + own
       }
     }
   }

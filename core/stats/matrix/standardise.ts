@@ -19,11 +19,14 @@ export function standardise(x: Matrix): Standardised {
     }
     let mean = 0
     if (intercept >= 0) {
-      for (const value of from) mean += value
+      for (let i = 0; i < from.length; i++) mean += from[i] ?? 0
       mean /= x.rows
     }
     let squares = 0
-    for (const value of from) squares += (value - mean) ** 2
+    for (let i = 0; i < from.length; i++) {
+      const away = (from[i] ?? 0) - mean
+      squares += away * away
+    }
     const spread = Math.sqrt(squares / x.rows) || 1
     centre[j] = mean
     scale[j] = spread

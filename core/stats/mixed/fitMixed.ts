@@ -4,7 +4,7 @@ import { leastSquares } from "../glm/leastSquares.ts"
 import type { NotFitted, Separated } from "../glm/notFitted.ts"
 import type { ClusteredRows, Family, Rows } from "../likelihood/rows.ts"
 import { cholesky, inverse, solve } from "../matrix/cholesky.ts"
-import { type Matrix, dot, mirrorUpper, zeros } from "../matrix/matrix.ts"
+import { type Matrix, column, dot, mirrorUpper, weightedGram, zeros } from "../matrix/matrix.ts"
 import { applyToCoefficients, undoCoefficients, undoCovariance } from "../matrix/standardise.ts"
 import { type Ascent, climb } from "../optimise/quasiNewton.ts"
 import { clusterPieces } from "./louis.ts"
@@ -47,8 +47,14 @@ export type MixedOptions = {
 
 /** Below this a standard deviation of intercepts on the scale of the linear predictor is as good as 0. */
 const NO_SPREAD = 1e-4
+/** Below this it may be on its way to 0: the model without intercepts is looked at too. */
+const LITTLE_SPREAD = 0.05
 /** Above this a negative binomial is as good as a Poisson. */
 const NO_DISPERSION = 1e5
+/** Newton steps end when the log-likelihood could rise by no more than this share of itself. */
+const ROUNDING = 1e-15
+/** A step of this expected rise, a hundredth of a standard error, changes the information; it is then reckoned again. */
+const FAR_ENOUGH = 1e-4
 /** From this many nodes on, Louis' formula by the same quadrature gives the information. */
 const LOUIS_NODES = 15
 
@@ -63,18 +69,23 @@ export function fitMixed(
   family: Family,
   options: MixedOptions,
 ): MixedFit | Separated | NotFitted {
-  const plain = fitPlain(rows, family)
-  if (plain.kind === "separated" || plain.kind === "not fitted") return plain
-  if (family === "negative binomial" && plain.parameters.dispersion === Infinity) {
-    return asNegativeBinomial(fitMixed(rows, "poisson", options))
-  }
+  const near = family === "negative binomial" ? poissonStart(rows) : fitPlain(rows, family)
+  if (near.kind !== "plain") return near
+  if (near.parameters.dispersion === Infinity) return asNegativeBinomial(fitMixed(rows, "poisson", options))
   const prepared = prepare(rows, family)
   const marginal = new MarginalLikelihood(prepared.sorted, options.nodes)
-  const start = options.start ?? startingSpread(prepared, marginal, plain.parameters)
-  const found = maximiseMarginal(prepared, marginal, usableStart(start, plain.parameters))
+  const start =
+    options.start === undefined
+      ? startingSpread(prepared, marginal, near.parameters)
+      : usableStart(options.start, near.parameters)
+  const found = maximiseMarginal(prepared, marginal, start)
   const sd = Math.exp(found.at[rows.x.cols] ?? 0)
+  if (sd < LITTLE_SPREAD || !Number.isFinite(found.value)) {
+    const plain = fitPlain(rows, family)
+    if (plain.kind !== "plain") return plain
+    if (!(found.value > plain.logLik + 1e-9)) return withoutSpread(plain, family, rows, options)
+  }
   const dispersion = dispersionOf(prepared, found.at)
-  if (sd < NO_SPREAD || found.value <= plain.logLik + 1e-9) return withoutSpread(plain, family, rows, options)
   if (family === "negative binomial" && dispersion !== null && dispersion > NO_DISPERSION) {
     return asNegativeBinomial(fitMixed(rows, "poisson", options))
   }
@@ -115,6 +126,19 @@ function fitPlain(rows: Rows, family: Family): Plain | Separated | NotFitted {
     parameters: { coefficients: fit.coefficients, sd: 0, dispersion: null },
     logLik: fit.logLik,
     covariance: fit.covariance,
+  }
+}
+
+/** The Poisson model with the theta that its spread suggests, to start a negative binomial from. */
+function poissonStart(rows: Rows): Plain | Separated | NotFitted {
+  const fit = fitGlm(rows, "poisson")
+  if (fit.kind !== "fit") return fit
+  const { coefficients, logLik, covariance } = fit
+  return {
+    kind: "plain",
+    parameters: { coefficients, sd: 0, dispersion: momentTheta(rows, coefficients) },
+    logLik,
+    covariance,
   }
 }
 
@@ -210,19 +234,16 @@ function approximateInverse(marginal: MarginalLikelihood, phi: Float64Array): Ma
       sums[j] = sum
     }
     for (let j = 0; j < p; j++) {
-      for (let k = 0; k <= j; k++) {
-        let sum = (-(s * s) / c) * (sums[j] ?? 0) * (sums[k] ?? 0)
-        for (let i = from; i < to; i++)
-          sum += (w[i] ?? 0) * (x.data[i + n * j] ?? 0) * (x.data[i + n * k] ?? 0)
-        data[k + size * j] = (data[k + size * j] ?? 0) + sum
-      }
+      const taken = ((s * s) / c) * (sums[j] ?? 0)
+      for (let k = 0; k <= j; k++) data[k + size * j] = (data[k + size * j] ?? 0) - taken * (sums[k] ?? 0)
     }
     spread += 2 * ((c - 1) / c) ** 2
-    if (likelihood.dispersion !== null) {
-      likelihood.dispersion.derivatives(from, to, shift)
-      dispersed += likelihood.dispersion.second
-    }
+    dispersed += likelihood.dispersion?.curvature(from, to, shift) ?? 0
   }
+  const block = zeros(p, p)
+  weightedGram(x, likelihood.information, block)
+  for (let j = 0; j < p; j++)
+    for (let k = 0; k <= j; k++) data[k + size * j] = (data[k + size * j] ?? 0) + (block.data[k + p * j] ?? 0)
   data[p + size * p] = Math.max(1, spread)
   if (size > p + 1) data[p + 1 + size * (p + 1)] = Math.max(1, Math.abs(dispersed))
   mirrorUpper(information)
@@ -248,14 +269,16 @@ function finish(
   const p = sorted.x.cols
   let covariance: Matrix | null = null
   let logLik = value
-  if (wanted) {
-    for (let round = 0; round < 4; round++) {
-      const factor = cholesky(observedInformation(marginal, at, nodes, inverseHessian))
-      if (factor === null) return { kind: "not fitted", why: "flat" }
-      covariance = inverse(factor)
+  for (let moved = wanted; moved; ) {
+    const factor = cholesky(observedInformation(marginal, at, gradient, nodes, inverseHessian))
+    if (factor === null) return { kind: "not fitted", why: "flat" }
+    covariance = inverse(factor)
+    moved = false
+    for (let round = 0; round < 5; round++) {
       const step = solve(factor, gradient)
       const decrement = dot(step, gradient)
-      if (decrement < 1e-12) break
+      if (decrement < ROUNDING * Math.abs(logLik)) break
+      moved = moved || decrement > FAR_ENOUGH
       for (let j = 0; j < at.length; j++) at[j] = (at[j] ?? 0) + (step[j] ?? 0)
       logLik = marginal.evaluate(at, gradient)
       if (Number.isNaN(logLik)) return { kind: "not fitted", why: "did not converge" }
@@ -278,17 +301,25 @@ function finish(
   }
 }
 
-/** Minus the Hessian of the marginal log-likelihood: by Louis' formula where the quadrature serves it, else by central
- *  differences of the gradient, a thousandth of a standard error to each side. */
+/** Minus the Hessian of the marginal log-likelihood: by Louis' formula where the quadrature serves it, which shows in the score
+ *  by Fisher's identity being the gradient; else by central differences of the gradient, a thousandth of a standard error to
+ *  each side. */
 function observedInformation(
   marginal: MarginalLikelihood,
   phi: Float64Array,
+  gradient: Float64Array,
   nodes: number,
   inverseHessian: Matrix,
 ): Matrix {
   if (nodes >= LOUIS_NODES) {
     marginal.evaluate(phi)
-    return clusterPieces(marginal, phi, nodes, false).information
+    const { scores, information } = clusterPieces(marginal, phi, nodes, false)
+    const p = scores.cols
+    const served = Array.from({ length: p }, (_, j) => {
+      const score = column(scores, j).reduce((sum, value) => sum + value, 0)
+      return Math.abs(score - (gradient[j] ?? 0)) * Math.sqrt(inverseHessian.data[j * (phi.length + 1)] ?? 0)
+    })
+    if (Math.max(...served) < 1e-3) return information
   }
   const size = phi.length
   const information = zeros(size, size)

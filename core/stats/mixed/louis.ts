@@ -40,6 +40,7 @@ export function clusterPieces(
   const mean = new Float64Array(size)
   const vector = new Float64Array(size)
   const weight = new Float64Array(nodes)
+  const slopes = new Float64Array(nodes)
   let [sdSd, sdDispersion, dispersionTwice] = [0, 0, 0]
   for (let g = 0; g < marginal.clusters; g++) {
     const [from, to] = [start[g] ?? 0, start[g + 1] ?? 0]
@@ -52,6 +53,7 @@ export function clusterPieces(
       const log =
         likelihood.logLik(from, to, s * at) - (at * at) / 2 + (node[k] ?? 0) ** 2 + (logWeight[k] ?? 0)
       weight[k] = log
+      if (dispersion !== null) slopes[k] = dispersion.slope(from, to, s * at)
       if (log > largest) largest = log
     }
     let total = 0
@@ -80,9 +82,9 @@ export function clusterPieces(
       vector[p] = shift * slope
       sdSd += share * (curvature * shift * shift - shift * slope)
       if (dispersion !== null) {
-        dispersion.derivatives(from, to, shift)
-        vector[p + 1] = dispersion.first
-        dispersionTwice += share * dispersion.second
+        dispersion.changes(from, to, shift)
+        vector[p + 1] = slopes[k] ?? 0
+        dispersionTwice += share * dispersion.curvature(from, to, shift)
         for (let i = from; i < to; i++) {
           const change = share * (dispersion.scoreSlope[i] ?? 0)
           byDispersion[i] = (byDispersion[i] ?? 0) + change

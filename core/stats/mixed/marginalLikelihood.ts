@@ -35,6 +35,7 @@ export class MarginalLikelihood {
   private readonly modeInformation: Float64Array
   private readonly modeSlope: Float64Array
   private readonly logs: Float64Array
+  private readonly slopes: Float64Array
 
   constructor(rows: SortedRows, nodes: number) {
     this.rows = rows
@@ -49,6 +50,7 @@ export class MarginalLikelihood {
     this.modeInformation = new Float64Array(n)
     this.modeSlope = new Float64Array(n)
     this.logs = new Float64Array(nodes)
+    this.slopes = new Float64Array(nodes)
   }
 
   get parameters(): number {
@@ -84,6 +86,7 @@ export class MarginalLikelihood {
     const { likelihood, start } = this.rows
     const [from, to] = [start[g] ?? 0, start[g + 1] ?? 0]
     if (from === to) return 0
+    const { dispersion } = likelihood
     const u = this.findMode(g, from, to, s)
     if (Number.isNaN(u)) return NaN
     const { x, logWeight } = this.quadrature
@@ -95,6 +98,7 @@ export class MarginalLikelihood {
       const at = u + scale * node
       const log = likelihood.logLik(from, to, s * at) - (at * at) / 2 + node * node + (logWeight[k] ?? 0)
       this.logs[k] = log
+      if (gradient !== undefined && dispersion !== null) this.slopes[k] = dispersion.slope(from, to, s * at)
       if (log > largest) largest = log
     }
     let sum = 0
@@ -168,10 +172,7 @@ export class MarginalLikelihood {
       moved += pull
       stretched += (pull * scale * node) / 2
       bySd += weight * slope * s * at
-      if (dispersion !== null) {
-        dispersion.derivatives(from, to, s * at)
-        byDispersion += weight * dispersion.first
-      }
+      byDispersion += weight * (this.slopes[k] ?? 0)
     }
     const half = stretched + 0.5
     let [information, bend] = [0, 0]
@@ -192,7 +193,7 @@ export class MarginalLikelihood {
     const p = design.cols
     gradient[p] = (gradient[p] ?? 0) + bySd + moved * modeBySd - half * logCBySd
     if (dispersion === null) return
-    dispersion.derivatives(from, to, s * u)
+    dispersion.changes(from, to, s * u)
     let [scoreSlope, informationChange] = [0, 0]
     for (let i = from; i < to; i++) {
       scoreSlope += dispersion.scoreSlope[i] ?? 0
