@@ -51,8 +51,8 @@ export function fitNegativeBinomial(rows: Rows): NegativeBinomialFit | Separated
   }
 }
 
-/** The theta at which (y - mu)^2 - mu sums to what the negative binomial expects, the sum of mu^2/theta; Infinity where it is
- *  not above 0. In a Poisson model with an intercept that is twice the slope of the log-likelihood by 1/theta at 0. */
+/** The theta at which the sum of (y - mu)^2 - y is what the negative binomial expects of it, the sum of mu^2/theta; Infinity
+ *  where it is not above 0. Half of it is the slope of the log-likelihood by 1/theta at 0. */
 function thetaOfSpread(poisson: Likelihood): number {
   poisson.derivatives(0, poisson.rows, 0)
   const { score, information } = poisson

@@ -1,5 +1,5 @@
 import { fitGlm } from "../glm/fitGlm.ts"
-import { fitNegativeBinomial } from "../glm/fitNegativeBinomial.ts"
+import { fitNegativeBinomial, momentTheta } from "../glm/fitNegativeBinomial.ts"
 import { leastSquares } from "../glm/leastSquares.ts"
 import type { NotFitted, Separated } from "../glm/notFitted.ts"
 import type { ClusteredRows, Family, Rows } from "../likelihood/rows.ts"
