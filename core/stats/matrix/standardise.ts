@@ -1,4 +1,4 @@
-import { type Matrix, column, zeros } from "./matrix.ts"
+import { type Matrix, column, dot, zeros } from "./matrix.ts"
 
 /** Columns as they are, centred and scaled, so that fitting neither over- nor underflows; what `undo` needs to go back. */
 export type Standardised = { x: Matrix; centre: Float64Array; scale: Float64Array; intercept: number }
@@ -35,6 +35,21 @@ export function standardise(x: Matrix): Standardised {
   return { x: out, centre, scale, intercept }
 }
 
+/** Each column over its root mean square, none centred. */
+export function scaleColumns(x: Matrix): Standardised {
+  const scale = new Float64Array(x.cols)
+  const out = zeros(x.rows, x.cols)
+  for (let j = 0; j < x.cols; j++) {
+    const from = column(x, j)
+    const to = column(out, j)
+    const size = Math.sqrt(dot(from, from) / x.rows) || 1
+    scale[j] = size
+    for (let i = 0; i < to.length; i++) to[i] = (from[i] ?? 0) / size
+  }
+  return { x: out, centre: new Float64Array(x.cols), scale, intercept: -1 }
+}
+
+/** A column that has one value other than 0 throughout; -1 if there is none. */
 export function constantColumn(x: Matrix): number {
   for (let j = 0; j < x.cols; j++) {
     const values = column(x, j)

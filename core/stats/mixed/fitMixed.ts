@@ -369,3 +369,8 @@ function asNegativeBinomial(fit: MixedFit | Separated | NotFitted): MixedFit | S
   if (fit.kind === "separated" || fit.kind === "not fitted") return fit
   return { ...fit, kind: "boundary", family: "negative binomial", dispersion: Infinity }
 }
+
+/** The family whose likelihood a fit's parameters belong to: a Poisson where theta is infinite. */
+export function likelihoodFamily({ family, dispersion }: MixedFit): Family {
+  return family === "negative binomial" && dispersion === Infinity ? "poisson" : family
+}

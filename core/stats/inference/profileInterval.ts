@@ -1,0 +1,73 @@
+import type { Rows } from "../likelihood/rows.ts"
+import { type Matrix, column, zeros } from "../matrix/matrix.ts"
+import { findRoot } from "../optimise/findRoot.ts"
+
+/** A model's rows with the linear combination l'b of its coefficients held at a value: a column fewer, and the value in the
+ *  offset. The column with the largest weight in l is taken out, and its part given to the others. */
+export function holding(rows: Rows, contrast: Float64Array): (value: number) => Rows {
+  const pivot = contrast.reduce((best, l, j) => (Math.abs(l) > Math.abs(contrast[best] ?? 0) ? j : best), 0)
+  const weight = contrast[pivot] ?? 0
+  if (contrast.length !== rows.x.cols || weight === 0) {
+    throw new RangeError(`A contrast needs a weight for each of ${rows.x.cols} columns, not all 0.`)
+  }
+  const taken = column(rows.x, pivot)
+  const x = withoutColumn(rows.x, pivot)
+  for (let j = 0, at = 0; j < rows.x.cols; j++) {
+    if (j === pivot) continue
+    const share = (contrast[j] ?? 0) / weight
+    const to = column(x, at++)
+    if (share !== 0) for (let i = 0; i < to.length; i++) to[i] = (to[i] ?? 0) - share * (taken[i] ?? 0)
+  }
+  return (value) => ({
+    ...rows,
+    x,
+    offset: taken.map((own, i) => (own * value) / weight + (rows.offset?.[i] ?? 0)),
+  })
+}
+
+/** The matrix less one column. */
+export function withoutColumn(x: Matrix, left: number): Matrix {
+  const out = zeros(x.rows, x.cols - 1)
+  for (let j = 0, at = 0; j < x.cols; j++) if (j !== left) column(out, at++).set(column(x, j))
+  return out
+}
+
+export type Profile = {
+  /** Where the likelihood is greatest, its standard error there, and the greatest log-likelihood. */
+  readonly estimate: number
+  readonly se: number
+  readonly logLik: number
+  /** Greatest log-likelihood with the quantity held at a value; NaN where it cannot be had. */
+  readonly heldAt: (value: number) => number
+}
+
+/** Beyond this on the scale of the quantity an end is called infinite. */
+const FARTHEST = 12
+
+/** The values at which 2 (greatest log-likelihood - that with the quantity held) is at most `cut`: from the estimate outwards
+ *  by 1, 1.5, 2.25... standard errors, then a root. An end that does not come within 12 of the estimate is infinite.
+ *  Source: Venzon & Moolgavkar (1988) Applied Statistics 37:87-94 (from memory). */
+export function profileInterval(profile: Profile, cut: number): { low: number; high: number } {
+  return { low: profileEnd(profile, cut, -1), high: profileEnd(profile, cut, 1) }
+}
+
+/** One end of it, below (-1) or above (1). */
+export function profileEnd({ estimate, se, logLik, heldAt }: Profile, cut: number, side: -1 | 1): number {
+  const excess = (value: number): number => 2 * (logLik - heldAt(value)) - cut
+  let [inside, excessInside] = [estimate, -cut]
+  for (let reach = se; ; reach *= 1.5) {
+    const outside = estimate + side * Math.min(reach, FARTHEST)
+    const excessOutside = excess(outside)
+    if (Number.isNaN(excessOutside)) return side * Infinity
+    if (excessOutside > 0) {
+      return findRoot(excess, inside, outside, {
+        tolerance: 1e-8 * Math.max(1, se),
+        fa: excessInside,
+        fb: excessOutside,
+      })
+    }
+    if (reach >= FARTHEST) return side * Infinity
+    inside = outside
+    excessInside = excessOutside
+  }
+}
