@@ -64,3 +64,33 @@ export function difference(
   const limit = Math.max(tolerance.abs, tolerance.rel * Math.abs(expected ?? 0))
   return `${what} is ${got}; expected ${expected} within ${limit}`
 }
+
+/** Collects sentences on where values differ from those expected, within a case's tolerance or a stated other one. */
+export class Differences {
+  readonly sentences: string[] = []
+  /** How many values were compared, and the largest relative difference among those not near 0. */
+  compared = 0
+  worst = 0
+  private readonly tolerance: Tolerance
+
+  constructor(tolerance: Tolerance) {
+    this.tolerance = tolerance
+  }
+
+  add(
+    what: string,
+    got: number | undefined | null,
+    expected: number | undefined | null,
+    tolerance: Tolerance = this.tolerance,
+  ): void {
+    if (expected === undefined || got === undefined) {
+      this.sentences.push(`${what} is missing on one side: got ${got}, expected ${expected}`)
+      return
+    }
+    this.compared++
+    if (got !== null && expected !== null && Math.abs(expected) > 1e-3)
+      this.worst = Math.max(this.worst, Math.abs(got - expected) / Math.abs(expected))
+    const sentence = difference(got, expected, tolerance, what)
+    if (sentence !== null) this.sentences.push(sentence)
+  }
+}

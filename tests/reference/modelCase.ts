@@ -93,3 +93,12 @@ export function clusteredRowsOf(inputs: ModelInputs): ClusteredRows & { names: s
     names,
   }
 }
+
+/** The columns without those of a term, which is a factor's or covariate's name, or several joined by ":". */
+export function withoutTerm(inputs: ModelInputs, term: string): DesignColumn[] {
+  const parts = term.split(":")
+  return inputs.columns.filter(({ product_of }) => {
+    const names = product_of.map((part) => ("value" in part ? part.value : part.factor))
+    return !(names.length === parts.length && parts.every((part) => names.includes(part)))
+  })
+}

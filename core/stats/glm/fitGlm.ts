@@ -5,7 +5,6 @@ import { type Matrix, dot, multiply, multiplyTransposed, weightedGram, zeros } f
 import {
   type Standardised,
   applyToCoefficients,
-  constantColumn,
   standardise,
   undoCoefficients,
   undoCovariance,
@@ -96,7 +95,9 @@ export function maximise(
   const eta = new Float64Array(n)
   const score = new Float64Array(x.cols)
   const information = zeros(x.cols, x.cols)
-  let b = start?.slice() ?? interceptStart(x, likelihood, offset)
+  const begin = start?.slice() ?? startNearData(x, likelihood, offset)
+  if (begin === null) return { kind: "not fitted", why: "flat" }
+  let b = begin
   const logLikAt = (at: Float64Array): number => {
     setPredictor(x, at, offset, eta)
     likelihood.setPredictor(eta)
@@ -155,22 +156,27 @@ export function setPredictor(
   if (offset !== undefined) for (let i = 0; i < eta.length; i++) eta[i] = (eta[i] ?? 0) + (offset[i] ?? 0)
 }
 
-/** Coefficients 0 but for a constant column's, which gets the best value it has alone (to two or three digits). */
-function interceptStart(x: Matrix, likelihood: Likelihood, offset: Float64Array | undefined): Float64Array {
+/** Weighted least-squares coefficients of a linear predictor near the data. Null where they cannot be told apart. */
+function startNearData(
+  x: Matrix,
+  likelihood: Likelihood,
+  offset: Float64Array | undefined,
+): Float64Array | null {
+  const target = new Float64Array(x.rows)
+  likelihood.nearData(target)
+  likelihood.setPredictor(target)
+  likelihood.derivatives(0, x.rows, 0)
+  likelihood.expectInformation()
+  const { score, information } = likelihood
+  for (let i = 0; i < x.rows; i++)
+    target[i] = (score[i] ?? 0) + (information[i] ?? 0) * ((target[i] ?? 0) - (offset?.[i] ?? 0))
   const b = new Float64Array(x.cols)
-  const at = constantColumn(x)
-  if (at < 0) return b
-  const n = x.rows
-  likelihood.setPredictor(offset ?? new Float64Array(n))
-  let shift = 0
-  for (let step = 0; step < 30; step++) {
-    likelihood.derivatives(0, n, shift)
-    const move = sumOf(likelihood.score) / sumOf(likelihood.information)
-    if (!Number.isFinite(move)) break
-    shift += Math.max(-2, Math.min(2, move))
-    if (Math.abs(move) < 1e-3) break
-  }
-  b[at] = Math.max(-FAR, Math.min(FAR, shift)) / (x.data[at * n] ?? 1)
+  multiplyTransposed(x, target, b)
+  const gram = zeros(x.cols, x.cols)
+  weightedGram(x, information, gram)
+  const factor = cholesky(gram)
+  if (factor === null) return null
+  solveInPlace(factor, b)
   return b
 }
 

@@ -1,7 +1,7 @@
 import { tCritical } from "../confidence.ts"
-import { fUpper } from "../fDistribution.ts"
+import { fUpper } from "../distributions/fDistribution.ts"
 import { type Matrix, dot } from "../matrix/matrix.ts"
-import { tTwoSidedP } from "../studentT.ts"
+import { tTwoSidedP } from "../distributions/studentT.ts"
 
 /** A quantity with its 95% interval by Student's t, and the two-sided p of its being 0. */
 export type Estimate = {

@@ -30,6 +30,13 @@ export class BinomialCloglog implements Likelihood {
     this.rate = new Float64Array(y.length)
   }
 
+  nearData(eta: Float64Array): void {
+    for (let i = 0; i < this.rows; i++) {
+      const share = ((this.y[i] ?? 0) + 0.5) / ((this.m[i] ?? 0) + 1)
+      eta[i] = Math.log(-Math.log1p(-share))
+    }
+  }
+
   setPredictor(eta: Float64Array): void {
     exponentials(eta, this.rate)
   }

@@ -30,6 +30,13 @@ export class BinomialLogit implements Likelihood {
     this.odds = new Float64Array(y.length)
   }
 
+  nearData(eta: Float64Array): void {
+    for (let i = 0; i < this.rows; i++) {
+      const share = ((this.y[i] ?? 0) + 0.5) / ((this.m[i] ?? 0) + 1)
+      eta[i] = Math.log(share / (1 - share))
+    }
+  }
+
   setPredictor(eta: Float64Array): void {
     this.eta.set(eta)
     exponentials(eta, this.odds)

@@ -38,6 +38,10 @@ export class GaussianIdentity implements Likelihood {
     })
   }
 
+  nearData(eta: Float64Array): void {
+    eta.set(this.y)
+  }
+
   setPredictor(eta: Float64Array): void {
     this.eta.set(eta)
   }

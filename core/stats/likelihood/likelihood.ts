@@ -5,6 +5,8 @@
  *  after it is made. */
 export interface Likelihood {
   readonly rows: number
+  /** Writes a linear predictor close to each row's own best into `eta`, kept from infinity: where a fit may begin. */
+  nearData(eta: Float64Array): void
   /** Sets eta of every row. */
   setPredictor(eta: Float64Array): void
   /** What of each row's log-likelihood does not depend on eta; follows the dispersion. */

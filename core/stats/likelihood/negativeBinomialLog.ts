@@ -48,6 +48,10 @@ export class NegativeBinomialLog implements Likelihood {
     this.dispersion.set(0)
   }
 
+  nearData(eta: Float64Array): void {
+    for (let i = 0; i < this.rows; i++) eta[i] = Math.log((this.y[i] ?? 0) + 0.1)
+  }
+
   setPredictor(eta: Float64Array): void {
     this.eta.set(eta)
     exponentials(eta, this.mean)

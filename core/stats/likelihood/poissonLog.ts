@@ -29,6 +29,10 @@ export class PoissonLog implements Likelihood {
     this.mean = new Float64Array(y.length)
   }
 
+  nearData(eta: Float64Array): void {
+    for (let i = 0; i < this.rows; i++) eta[i] = Math.log((this.y[i] ?? 0) + 0.1)
+  }
+
   setPredictor(eta: Float64Array): void {
     this.eta.set(eta)
     exponentials(eta, this.mean)

@@ -50,7 +50,7 @@ export function scaleColumns(x: Matrix): Standardised {
 }
 
 /** A column that has one value other than 0 throughout; -1 if there is none. */
-export function constantColumn(x: Matrix): number {
+function constantColumn(x: Matrix): number {
   for (let j = 0; j < x.cols; j++) {
     const values = column(x, j)
     const first = values[0] ?? 0

@@ -41,6 +41,8 @@ export type MixedOptions = {
   readonly nodes: number
   /** A model nearby, such as that of the same rows but one cluster. */
   readonly start?: MixedParameters
+  /** Holds the standard deviation of the intercepts, above 0, at a value. */
+  readonly sd?: number
   /** false saves the time where only estimates are wanted. */
   readonly covariance?: boolean
 }
@@ -78,9 +80,9 @@ export function fitMixed(
     options.start === undefined
       ? startingSpread(prepared, marginal, near.parameters)
       : usableStart(options.start, near.parameters)
-  const found = maximiseMarginal(prepared, marginal, start)
+  const found = maximiseMarginal(prepared, marginal, start, options.sd)
   const sd = Math.exp(found.at[rows.x.cols] ?? 0)
-  if (sd < LITTLE_SPREAD || !Number.isFinite(found.value)) {
+  if (options.sd === undefined && (sd < LITTLE_SPREAD || !Number.isFinite(found.value))) {
     const plain = fitPlain(rows, family)
     if (plain.kind !== "plain") return plain
     if (!(found.value > plain.logLik + 1e-9)) return withoutSpread(plain, family, rows, options)
@@ -194,19 +196,31 @@ function maximiseMarginal(
   { sorted, standardised }: Prepared,
   marginal: MarginalLikelihood,
   start: MixedParameters,
+  heldSd: number | undefined,
 ): Ascent {
   const p = sorted.x.cols
   const phi = new Float64Array(marginal.parameters)
   phi.set(applyToCoefficients(standardised, start.coefficients))
-  phi[p] = Math.log(start.sd)
+  phi[p] = Math.log(heldSd ?? start.sd)
   if (start.dispersion !== null) phi[p + 1] = Math.log(start.dispersion)
   marginal.evaluate(phi)
   const first = approximateInverse(marginal, phi)
+  if (heldSd !== undefined) clearParameter(first, p)
   const f = (at: Float64Array, gradient: Float64Array): number => {
     if ((at[p] ?? 0) < Math.log(NO_SPREAD) - 1) return NaN
-    return marginal.evaluate(at, gradient)
+    const value = marginal.evaluate(at, gradient)
+    if (heldSd !== undefined) gradient[p] = 0
+    return value
   }
   return climb(f, phi, first, { enough: 1e-11, longest: 2 })
+}
+
+/** Sets a parameter's row and column to 0, so that no step moves it. */
+function clearParameter({ cols, data }: Matrix, parameter: number): void {
+  for (let j = 0; j < cols; j++) {
+    data[parameter + cols * j] = 0
+    data[j + cols * parameter] = 0
+  }
 }
 
 /** Inverse of an information that is nearly that of the marginal likelihood: each cluster's X'WX at the mode less what its
@@ -314,12 +328,11 @@ function observedInformation(
   if (nodes >= LOUIS_NODES) {
     marginal.evaluate(phi)
     const { scores, information } = clusterPieces(marginal, phi, nodes, false)
-    const p = scores.cols
-    const served = Array.from({ length: p }, (_, j) => {
+    const served = Array.from(phi, (_, j) => {
       const score = column(scores, j).reduce((sum, value) => sum + value, 0)
       return Math.abs(score - (gradient[j] ?? 0)) * Math.sqrt(inverseHessian.data[j * (phi.length + 1)] ?? 0)
     })
-    if (Math.max(...served) < 1e-3) return information
+    if (Math.max(...served) < 1e-5) return information
   }
   const size = phi.length
   const information = zeros(size, size)

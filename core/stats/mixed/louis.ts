@@ -4,7 +4,7 @@ import type { MarginalLikelihood } from "./marginalLikelihood.ts"
 
 /** Each cluster's part of score and observed information of a model with random intercepts. */
 export type ClusterPieces = {
-  /** d log L_g / d coefficients: row g, column j of a matrix with a row a cluster. */
+  /** d log L_g / d phi: a row a cluster, a column a parameter. */
   readonly scores: Matrix
   /** Observed information of cluster g in the coefficients: the p x p block from g p^2, by columns. Empty unless asked for. */
   readonly informations: Float64Array
@@ -33,7 +33,7 @@ export function clusterPieces(
   const averageInformation = new Float64Array(n)
   const byShift = new Float64Array(n)
   const byDispersion = new Float64Array(n)
-  const scores = zeros(marginal.clusters, p)
+  const scores = zeros(marginal.clusters, size)
   const informations = new Float64Array(wantsEach ? marginal.clusters * p * p : 0)
   const variance = zeros(size, size)
   const own = zeros(size, size)
@@ -99,7 +99,7 @@ export function clusterPieces(
       }
     }
     for (let j = 0; j < size; j++) {
-      if (j < p) scores.data[g + marginal.clusters * j] = mean[j] ?? 0
+      scores.data[g + marginal.clusters * j] = mean[j] ?? 0
       for (let i = 0; i <= j; i++) {
         const at = i + size * j
         const spread = (own.data[at] ?? 0) - (mean[i] ?? 0) * (mean[j] ?? 0)
