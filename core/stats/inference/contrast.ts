@@ -1,6 +1,6 @@
 import { tCritical } from "../confidence.ts"
 import { fUpper } from "../distributions/fDistribution.ts"
-import { type Matrix, dot } from "../matrix/matrix.ts"
+import { type Matrix, dot, quadraticForm, selectBlock } from "../matrix/matrix.ts"
 import { tTwoSidedP } from "../distributions/studentT.ts"
 
 /** A quantity with its 95% interval by Student's t, and the two-sided p of its being 0. */
@@ -25,10 +25,7 @@ export function linearContrast(
   covariance: Matrix,
   df: number,
 ): Estimate {
-  let variance = 0
-  for (let j = 0; j < contrast.length; j++)
-    for (let i = 0; i < contrast.length; i++)
-      variance += (contrast[i] ?? 0) * (contrast[j] ?? 0) * (covariance.data[i + covariance.rows * j] ?? 0)
+  const variance = quadraticForm(contrast, selectBlock(covariance, contrast.length))
   return tEstimate(dot(contrast, coefficients), Math.sqrt(variance), df)
 }
 

@@ -116,6 +116,14 @@ export function quadraticForm(a: Float64Array, m: Matrix): number {
   return sum
 }
 
+/** The first `size` rows and columns of a square matrix. */
+export function selectBlock(m: Matrix, size: number): Matrix {
+  const block = zeros(size, size)
+  for (let j = 0; j < size; j++)
+    for (let i = 0; i < size; i++) block.data[i + size * j] = m.data[i + m.rows * j] ?? 0
+  return block
+}
+
 export function dot(a: Float64Array, b: Float64Array): number {
   let sum = 0
   for (let i = 0; i < a.length; i++) sum += (a[i] ?? 0) * (b[i] ?? 0)

@@ -332,7 +332,7 @@ function observedInformation(
       const score = column(scores, j).reduce((sum, value) => sum + value, 0)
       return Math.abs(score - (gradient[j] ?? 0)) * Math.sqrt(inverseHessian.data[j * (phi.length + 1)] ?? 0)
     })
-    if (Math.max(...served) < 1e-5) return information
+    if (Math.max(...served) < 1e-7) return information
   }
   const size = phi.length
   const information = zeros(size, size)
