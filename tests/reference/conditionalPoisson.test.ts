@@ -46,7 +46,8 @@ test.each(["07-conditional-poisson-owls", "07-conditional-poisson-ticks", "07-co
     rows.y.forEach((y, i) => {
       totals[rows.cluster[i] ?? 0] = (totals[rows.cluster[i] ?? 0] ?? 0) + y
     })
-    const logFactorials = (counts: Float64Array): number => counts.reduce((sum, n) => sum + logGamma(n + 1), 0)
+    const logFactorials = (counts: Float64Array): number =>
+      counts.reduce((sum, n) => sum + logGamma(n + 1), 0)
     const coefficients = logFactorials(totals) - logFactorials(rows.y)
     found.add("log-likelihood", fit.logLik + coefficients, expected.conditional_log_likelihood)
     Object.keys(expected.coefficients).forEach((name, j) =>
@@ -97,9 +98,7 @@ test.each(["17-same-trip", "17-same-stop"])(
     const fit = mustFit(rows)
     const found = new Differences(tolerance)
     found.add("log-likelihood", fit.logLik, expected.conditional_log_likelihood)
-    inputs.columns.forEach(({ name }, j) =>
-      found.add(name, fit.coefficients[j], expected.coefficients[name]),
-    )
+    inputs.columns.forEach(({ name }, j) => found.add(name, fit.coefficients[j], expected.coefficients[name]))
     const changes = conditionalChanges(rows, fit.coefficients, trip, tripNames.length)
     if (changes === null) throw new Error("Each trip can be left out.")
     const levels = inputs.factors["lure"] ?? []

@@ -54,7 +54,9 @@ const UNFINISHED: Readonly<Record<string, Partial<z.infer<typeof expectedGlm>>>>
       arrival_c: { df: 1, lr: 16.47994187558, p: 4.916749132e-5 },
     },
   },
-  "04-cloglog-beetle": { likelihood_ratio_drop1: { dose: { df: 1, lr: 280.7560107478, p: 5.138650476e-63 } } },
+  "04-cloglog-beetle": {
+    likelihood_ratio_drop1: { dose: { df: 1, lr: 280.7560107478, p: 5.138650476e-63 } },
+  },
 }
 
 test.each([

@@ -68,7 +68,9 @@ test.each(["04-nb-articles", "04-nb-owls", "04-nb-quine"])(
       found.add(`profile low ${name}`, ends.low, wanted?.[0], { rel: 1e-5, abs: 1e-6 })
       found.add(`profile high ${name}`, ends.high, wanted?.[1], { rel: 1e-5, abs: 1e-6 })
     })
-    for (const [term, { lr, df, p, theta }] of Object.entries(expected.likelihood_ratio_drop_theta_refitted)) {
+    for (const [term, { lr, df, p, theta }] of Object.entries(
+      expected.likelihood_ratio_drop_theta_refitted,
+    )) {
       const without = mustFit(rowsOf(inputs, withoutTerm(inputs, term)))
       const ratio = 2 * (fit.logLik - without.logLik)
       found.add(`likelihood ratio without ${term}`, ratio, lr, { rel: 1e-5, abs: 1e-6 })

@@ -93,7 +93,10 @@ test.each(["06-firth-complete", "06-firth-empty-level", "06-firth-endometrial", 
       const heldAt = (value: number): number => must({ column: j, value }).penalisedLogLik
       const ratio = 2 * (fit.penalisedLogLik - heldAt(0))
       // half of an error of 1e-8 in the ratio's log-likelihoods
-      found.add(`penalised likelihood ratio ${name}`, ratio, firth.penalised_lr[name], { rel: 1e-5, abs: 1e-6 })
+      found.add(`penalised likelihood ratio ${name}`, ratio, firth.penalised_lr[name], {
+        rel: 1e-5,
+        abs: 1e-6,
+      })
       found.add(`its p`, chiSquaredUpper(ratio, 1), firth.penalised_lr_p[name], { rel: 1e-5, abs: 1e-6 })
       const wanted = firth.profile_penalised_interval_95[name] ?? [NaN, NaN]
       if (Math.max(Math.abs(wanted[0]), Math.abs(wanted[1])) > 12) return // ends farther than 12 are told as infinite

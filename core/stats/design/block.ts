@@ -32,7 +32,10 @@ export function blockName(block: Block): string {
 }
 
 /** A block's columns and their names. Throws a RangeError where a covariate is missing, a value unknown or no level. */
-export function codeBlock(block: Block, covariates: Covariates): { names: string[]; columns: Float64Array[] } {
+export function codeBlock(
+  block: Block,
+  covariates: Covariates,
+): { names: string[]; columns: Float64Array[] } {
   switch (block.kind) {
     case "numeric":
       return { names: [block.covariate], columns: [valuesOf(covariates, block.covariate)] }

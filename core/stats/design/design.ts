@@ -20,7 +20,7 @@ export type Design = {
   readonly kept: readonly number[]
 }
 
-export const INTERCEPT = "intercept"
+const INTERCEPT = "intercept"
 
 /** Codes rows by blocks, after an intercept. Going from left to right, a column that the ones before it make up is left out and
  *  named. Throws a RangeError as codeBlock does. */

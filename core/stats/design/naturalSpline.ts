@@ -21,7 +21,9 @@ export function splineColumns(x: Float64Array, knots: Knots): Float64Array[] {
   const last = knots.at(-1) ?? NaN
   const span = last - first
   if (!(span > 0) || knots.length < 3 || knots.some((knot, k) => k > 0 && !(knot > (knots[k - 1] ?? NaN)))) {
-    throw new RangeError(`A natural spline needs three or more rising knots; it was given ${knots.join(", ")}.`)
+    throw new RangeError(
+      `A natural spline needs three or more rising knots; it was given ${knots.join(", ")}.`,
+    )
   }
   const scaled = x.map((value) => (value - first) / span)
   const at = knots.map((knot) => (knot - first) / span)

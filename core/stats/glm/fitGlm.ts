@@ -34,11 +34,7 @@ export type GlmFamily = Exclude<Family, "gaussian" | "negative binomial">
  *
  *  Bad shapes and values throw a RangeError; data to which no finite coefficients fit best come back as separated, with the
  *  columns' directions. Source: McCullagh & Nelder (1989) Generalized Linear Models, section 2.5 (from memory). */
-export function fitGlm(
-  rows: Rows,
-  family: GlmFamily,
-  start?: Float64Array,
-): GlmFit | Separated | NotFitted {
+export function fitGlm(rows: Rows, family: GlmFamily, start?: Float64Array): GlmFit | Separated | NotFitted {
   const likelihood = likelihoodOf(family, rows)
   const standardised = standardise(rows.x)
   const found = maximise(standardised.x, likelihood, {

@@ -1,11 +1,10 @@
-import { type ClusteredRows, rowsAt } from "../likelihood/rows.ts"
+import { type ClusteredRows, clusterRows } from "../likelihood/rows.ts"
 import { cholesky, solve } from "../matrix/cholesky.ts"
 import { type Matrix, column, zeros } from "../matrix/matrix.ts"
-import { applyToCoefficients, undoCoefficients } from "../matrix/standardise.ts"
-import { type MixedFit, fitMixed, likelihoodFamily } from "../mixed/fitMixed.ts"
+import { undoCoefficients } from "../matrix/standardise.ts"
+import { type MixedFit, fitMixed } from "../mixed/fitMixed.ts"
 import { clusterPieces } from "../mixed/louis.ts"
-import { MarginalLikelihood } from "../mixed/marginalLikelihood.ts"
-import { prepare } from "../mixed/sortRows.ts"
+import { marginalAt } from "../mixed/marginalOfFit.ts"
 
 /** How the coefficients change when a cluster is left out: a matrix with a row a cluster and a column a coefficient. */
 export type Changes = Matrix
@@ -16,14 +15,9 @@ const NODES = 15
  *  observed information, J their sum; sd and dispersion stay. Null where what is left cannot tell the coefficients apart.
  *  Sources: Pregibon (1981) Annals of Statistics 9:705-724; Preisser & Qaqish (1996) Biometrika 83:551-562 (from memory). */
 export function oneStepChanges(rows: ClusteredRows, fit: MixedFit): Changes | null {
-  const { sorted, standardised } = prepare(rows, likelihoodFamily(fit))
-  const marginal = new MarginalLikelihood(sorted, NODES)
+  const { marginal, phi, prepared } = marginalAt(rows, fit, NODES)
+  const { sorted, standardised } = prepared
   const p = rows.x.cols
-  const phi = new Float64Array(marginal.parameters)
-  phi.set(applyToCoefficients(standardised, fit.coefficients))
-  phi[p] = Math.log(fit.sd)
-  if (phi.length > p + 1) phi[p + 1] = Math.log(fit.dispersion ?? 1)
-  marginal.evaluate(phi)
   const { scores, informations } = clusterPieces(marginal, phi, NODES, true)
   const total = sumOfBlocks(informations, p)
   const changes = zeros(rows.clusters, p)
@@ -60,7 +54,7 @@ export function refittedChanges(
   const p = rows.x.cols
   const changes = zeros(rows.clusters, p)
   for (let g = 0; g < rows.clusters; g++) {
-    const left = withoutCluster(rows, g)
+    const left = clusterRows(rows, (own) => own !== g)
     if (left.y.length === rows.y.length) continue
     const again = fitMixed(left, fit.family, { nodes: fit.nodes, start: fit, covariance: false })
     if (again.kind === "separated" || again.kind === "not fitted") return null
@@ -69,25 +63,6 @@ export function refittedChanges(
     done(g)
   }
   return changes
-}
-
-/** The rows of all clusters but one; clusters keep their numbers. */
-export function withoutCluster(rows: ClusteredRows, left: number): ClusteredRows {
-  return clusterRows(rows, (g) => g !== left)
-}
-
-/** The rows of some clusters; clusters keep their numbers. */
-export function clusterRows(rows: ClusteredRows, wanted: (cluster: number) => boolean): ClusteredRows {
-  const at: number[] = []
-  rows.cluster.forEach((g, i) => {
-    if (wanted(g)) at.push(i)
-  })
-  const kept = Int32Array.from(at)
-  return {
-    ...rowsAt(rows, kept),
-    cluster: Int32Array.from(kept, (i) => rows.cluster[i] ?? 0),
-    clusters: rows.clusters,
-  }
 }
 
 /** Delete-one-cluster jackknife variance of l'b about the estimate from the changes: (G - 1)/G times their sum of squares, over

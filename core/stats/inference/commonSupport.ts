@@ -26,7 +26,8 @@ export type CommonSupport = {
 export function commonSupport(support: Support): CommonSupport {
   const { weight, names, group } = support
   const total = weight.reduce((sum, w) => sum + w, 0)
-  const weightOf = (kept: Uint8Array): number => weight.reduce((sum, w, i) => sum + (kept[i] === 1 ? w : 0), 0)
+  const weightOf = (kept: Uint8Array): number =>
+    weight.reduce((sum, w, i) => sum + (kept[i] === 1 ? w : 0), 0)
   const own = new Float64Array(names.length)
   weight.forEach((w, i) => {
     own[group[i] ?? 0] = (own[group[i] ?? 0] ?? 0) + w
@@ -36,7 +37,15 @@ export function commonSupport(support: Support): CommonSupport {
   let kept = overlap(support, groups)
   while (weightOf(kept) < total / 2 && groups.length > 2) {
     const without = groups
-      .map((left) => ({ left, held: weightOf(overlap(support, groups.filter((g) => g !== left))) }))
+      .map((left) => ({
+        left,
+        held: weightOf(
+          overlap(
+            support,
+            groups.filter((g) => g !== left),
+          ),
+        ),
+      }))
       .toSorted(
         (a, b) =>
           b.held - a.held ||

@@ -1,5 +1,5 @@
 import { NO_EVENT_BOUND, tCritical } from "../confidence.ts"
-import { type ClusteredRows, type Family, rowsAt } from "../likelihood/rows.ts"
+import { type ClusteredRows, type Family, clusteredRowsAt } from "../likelihood/rows.ts"
 import { column } from "../matrix/matrix.ts"
 import { type MixedFit, fitMixed } from "../mixed/fitMixed.ts"
 import { findRoot } from "../optimise/findRoot.ts"
@@ -26,15 +26,9 @@ export function emptyLevelBound(
 ): { bound: number; rest: MixedFit } | null {
   const own = column(rows.x, level)
   const others = Int32Array.from(Array.from(own.keys()).filter((i) => own[i] === 0))
-  const rest = fitMixed(
-    {
-      ...rowsAt({ ...rows, x: withoutColumn(rows.x, level) }, others),
-      cluster: Int32Array.from(others, (i) => rows.cluster[i] ?? 0),
-      clusters: rows.clusters,
-    },
-    family,
-    { nodes },
-  )
+  const rest = fitMixed(clusteredRowsAt({ ...rows, x: withoutColumn(rows.x, level) }, others), family, {
+    nodes,
+  })
   if (rest.kind === "separated" || rest.kind === "not fitted") return null
   const held = holding(
     rows,

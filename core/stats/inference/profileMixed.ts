@@ -14,7 +14,8 @@ export function likelihoodRatioInterval(
   df: number,
 ): { low: number; high: number } {
   const { covariance, family, nodes } = fit
-  if (covariance === null) throw new RangeError("A likelihood-ratio interval starts from a fit with its covariance.")
+  if (covariance === null)
+    throw new RangeError("A likelihood-ratio interval starts from a fit with its covariance.")
   const se = Math.sqrt(quadraticForm(contrast, selectBlock(covariance, contrast.length)))
   const held = holding(rows, contrast)
   let start: MixedFit | null = null

@@ -1,5 +1,12 @@
 import { logGamma } from "../special.ts"
-import { type Dispersion, type Likelihood, exponentials, fallingWithoutEvents, requireCounts, rowWeights } from "./likelihood.ts"
+import {
+  type Dispersion,
+  type Likelihood,
+  exponentials,
+  fallingWithoutEvents,
+  requireCounts,
+  rowWeights,
+} from "./likelihood.ts"
 import { RisingFactorials } from "./risingFactorials.ts"
 
 /** Negative binomial counts (NB2) with log mean eta and variance mu + mu^2/theta; its dispersion parameter is log theta.
@@ -38,13 +45,16 @@ export class NegativeBinomialLog implements Likelihood {
     this.mean = new Float64Array(y.length)
     this.logs = new Float64Array(y.length)
     const rising = new RisingFactorials(y)
-    this.dispersion = new LogTheta({ y, weight: this.weight, mean: this.mean, logs: this.logs, rising }, (theta) => {
-      this.theta = theta
-      for (let i = 0; i < this.rows; i++) {
-        this.constants[i] =
-          (this.weight[i] ?? 0) * ((rising.logs[rising.index[i] ?? 0] ?? 0) - (this.logFactorials[i] ?? 0))
-      }
-    })
+    this.dispersion = new LogTheta(
+      { y, weight: this.weight, mean: this.mean, logs: this.logs, rising },
+      (theta) => {
+        this.theta = theta
+        for (let i = 0; i < this.rows; i++) {
+          this.constants[i] =
+            (this.weight[i] ?? 0) * ((rising.logs[rising.index[i] ?? 0] ?? 0) - (this.logFactorials[i] ?? 0))
+        }
+      },
+    )
     this.dispersion.set(0)
   }
 

@@ -1,5 +1,11 @@
 import { logGamma } from "../special.ts"
-import { type Likelihood, exponentials, fallingWithoutEvents, requireCounts, rowWeights } from "./likelihood.ts"
+import {
+  type Likelihood,
+  exponentials,
+  fallingWithoutEvents,
+  requireCounts,
+  rowWeights,
+} from "./likelihood.ts"
 
 /** Poisson counts with log mean eta. y are whole numbers; a row's weight says how many rows like it there are. */
 export class PoissonLog implements Likelihood {

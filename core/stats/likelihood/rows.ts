@@ -61,3 +61,18 @@ export function rowsAt({ x, y, offset, weights }: Rows, at: Int32Array): Rows {
     weights: weights === undefined ? undefined : pick(weights),
   }
 }
+
+/** These rows only, in this order; clusters keep their numbers. */
+export function clusteredRowsAt(rows: ClusteredRows, at: Int32Array): ClusteredRows {
+  return {
+    ...rowsAt(rows, at),
+    cluster: Int32Array.from(at, (i) => rows.cluster[i] ?? 0),
+    clusters: rows.clusters,
+  }
+}
+
+/** The rows of some clusters; clusters keep their numbers. */
+export function clusterRows(rows: ClusteredRows, wanted: (cluster: number) => boolean): ClusteredRows {
+  const kept = Array.from(rows.cluster.keys()).filter((i) => wanted(rows.cluster[i] ?? -1))
+  return clusteredRowsAt(rows, Int32Array.from(kept))
+}

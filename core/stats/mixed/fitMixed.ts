@@ -1,24 +1,15 @@
-import { fitGlm } from "../glm/fitGlm.ts"
-import { fitNegativeBinomial, momentTheta } from "../glm/fitNegativeBinomial.ts"
-import { leastSquares } from "../glm/leastSquares.ts"
 import type { NotFitted, Separated } from "../glm/notFitted.ts"
-import type { ClusteredRows, Family, Rows } from "../likelihood/rows.ts"
+import type { ClusteredRows, Family } from "../likelihood/rows.ts"
 import { cholesky, inverse, solve } from "../matrix/cholesky.ts"
-import { type Matrix, column, dot, mirrorUpper, weightedGram, zeros } from "../matrix/matrix.ts"
+import { type Matrix, dot } from "../matrix/matrix.ts"
 import { applyToCoefficients, undoCoefficients, undoCovariance } from "../matrix/standardise.ts"
 import { type Ascent, climb } from "../optimise/quasiNewton.ts"
-import { clusterPieces } from "./louis.ts"
 import { MarginalLikelihood } from "./marginalLikelihood.ts"
+import { marginalLogLik } from "./marginalOfFit.ts"
+import { approximateInverse, observedInformation } from "./observedInformation.ts"
+import type { MixedParameters } from "./parameters.ts"
+import { type Plain, fitPlain, poissonStart } from "./plain.ts"
 import { type Prepared, prepare } from "./sortRows.ts"
-
-/** Parameters of a model with random intercepts. */
-export type MixedParameters = {
-  readonly coefficients: Float64Array
-  /** Standard deviation of the intercepts, on the scale of the linear predictor. */
-  readonly sd: number
-  /** theta of a negative binomial (Infinity: a Poisson), sigma of a normal; null for other families. */
-  readonly dispersion: number | null
-}
 
 export type MixedFit = MixedParameters & {
   /** "boundary": sd is 0, or theta infinite; `covariance` then leaves that parameter out. */
@@ -37,8 +28,9 @@ export type MixedFit = MixedParameters & {
 }
 
 export type MixedOptions = {
-  /** Quadrature nodes; 1 is Laplace's approximation. */
-  readonly nodes: number
+  /** Quadrature nodes; 1 is Laplace's approximation. Without them: 15, checked by 25 at the maximum, and 51 where they differ
+   *  by more than a thousandth in log-likelihood. */
+  readonly nodes?: number
   /** A model nearby, such as that of the same rows but one cluster. */
   readonly start?: MixedParameters
   /** Holds the standard deviation of the intercepts, above 0, at a value. */
@@ -47,6 +39,10 @@ export type MixedOptions = {
   readonly covariance?: boolean
 }
 
+const USUAL_NODES = 15
+const CHECKING_NODES = 25
+const MANY_NODES = 51
+const ENOUGH_ALIKE = 1e-3
 /** Below this a standard deviation of intercepts on the scale of the linear predictor is as good as 0. */
 const NO_SPREAD = 1e-4
 /** Below this it may be on its way to 0: the model without intercepts is looked at too. */
@@ -57,8 +53,6 @@ const NO_DISPERSION = 1e5
 const ROUNDING = 1e-15
 /** A step of this expected rise, a hundredth of a standard error, changes the information; it is then reckoned again. */
 const FAR_ENOUGH = 1e-4
-/** From this many nodes on, Louis' formula by the same quadrature gives the information. */
-const LOUIS_NODES = 15
 
 /** Maximum-likelihood fit of a generalised linear model with one normal random intercept a cluster, by adaptive Gauss-Hermite
  *  quadrature. Starts from the model without intercepts; where the likelihood does not rise with their spread, sd is 0 and
@@ -69,11 +63,26 @@ const LOUIS_NODES = 15
 export function fitMixed(
   rows: ClusteredRows,
   family: Family,
-  options: MixedOptions,
+  options: MixedOptions = {},
+): MixedFit | Separated | NotFitted {
+  if (options.nodes !== undefined) return fitAt(rows, family, { ...options, nodes: options.nodes })
+  const fit = fitAt(rows, family, { ...options, nodes: USUAL_NODES })
+  if (fit.kind !== "fit") return fit
+  const checked = marginalLogLik(rows, fit, CHECKING_NODES)
+  if (Math.abs(checked - fit.logLik) <= ENOUGH_ALIKE) return fit
+  return fitAt(rows, family, { ...options, start: fit, nodes: MANY_NODES })
+}
+
+type FittingOptions = MixedOptions & { readonly nodes: number }
+
+function fitAt(
+  rows: ClusteredRows,
+  family: Family,
+  options: FittingOptions,
 ): MixedFit | Separated | NotFitted {
   const near = family === "negative binomial" ? poissonStart(rows) : fitPlain(rows, family)
   if (near.kind !== "plain") return near
-  if (near.parameters.dispersion === Infinity) return asNegativeBinomial(fitMixed(rows, "poisson", options))
+  if (near.parameters.dispersion === Infinity) return asNegativeBinomial(fitAt(rows, "poisson", options))
   const prepared = prepare(rows, family)
   const marginal = new MarginalLikelihood(prepared.sorted, options.nodes)
   const start =
@@ -81,77 +90,19 @@ export function fitMixed(
       ? startingSpread(prepared, marginal, near.parameters)
       : usableStart(options.start, near.parameters)
   const found = maximiseMarginal(prepared, marginal, start, options.sd)
+  if (!Number.isFinite(found.value)) return { kind: "not fitted", why: "did not converge" }
   const sd = Math.exp(found.at[rows.x.cols] ?? 0)
-  if (options.sd === undefined && (sd < LITTLE_SPREAD || !Number.isFinite(found.value))) {
+  if (options.sd === undefined && sd < LITTLE_SPREAD) {
     const plain = fitPlain(rows, family)
     if (plain.kind !== "plain") return plain
     if (!(found.value > plain.logLik + 1e-9)) return withoutSpread(plain, family, rows, options)
   }
   const dispersion = dispersionOf(prepared, found.at)
   if (family === "negative binomial" && dispersion !== null && dispersion > NO_DISPERSION) {
-    return asNegativeBinomial(fitMixed(rows, "poisson", options))
+    return asNegativeBinomial(fitAt(rows, "poisson", options))
   }
   if (!found.converged) return { kind: "not fitted", why: "did not converge" }
   return finish(prepared, marginal, found, family, options)
-}
-
-type Plain = { kind: "plain"; parameters: MixedParameters; logLik: number; covariance: Matrix }
-
-/** The model without random intercepts. */
-function fitPlain(rows: Rows, family: Family): Plain | Separated | NotFitted {
-  if (family === "gaussian") {
-    const fit = leastSquares(rows)
-    if (fit.kind === "not fitted") return fit
-    const n = rows.x.rows
-    const sigma = Math.sqrt(fit.residualSumOfSquares / n)
-    return {
-      kind: "plain",
-      parameters: { coefficients: fit.coefficients, sd: 0, dispersion: sigma },
-      logLik: fit.logLik,
-      covariance: withDispersion(fit.covariance, (sigma / fit.sigma) ** 2, 1 / (2 * n)),
-    }
-  }
-  if (family === "negative binomial") {
-    const fit = fitNegativeBinomial(rows)
-    if (fit.kind === "separated" || fit.kind === "not fitted") return fit
-    return {
-      kind: "plain",
-      parameters: { coefficients: fit.coefficients, sd: 0, dispersion: fit.theta },
-      logLik: fit.logLik,
-      covariance: fit.covariance,
-    }
-  }
-  const fit = fitGlm(rows, family)
-  if (fit.kind !== "fit") return fit
-  return {
-    kind: "plain",
-    parameters: { coefficients: fit.coefficients, sd: 0, dispersion: null },
-    logLik: fit.logLik,
-    covariance: fit.covariance,
-  }
-}
-
-/** The Poisson model with the theta that its spread suggests, to start a negative binomial from. */
-function poissonStart(rows: Rows): Plain | Separated | NotFitted {
-  const fit = fitGlm(rows, "poisson")
-  if (fit.kind !== "fit") return fit
-  const { coefficients, logLik, covariance } = fit
-  return {
-    kind: "plain",
-    parameters: { coefficients, sd: 0, dispersion: momentTheta(rows, coefficients) },
-    logLik,
-    covariance,
-  }
-}
-
-/** The covariance scaled, with a last parameter of its own. */
-function withDispersion(covariance: Matrix, factor: number, variance: number): Matrix {
-  const p = covariance.cols
-  const out = zeros(p + 1, p + 1)
-  for (let j = 0; j < p; j++)
-    for (let i = 0; i < p; i++) out.data[i + (p + 1) * j] = (covariance.data[i + p * j] ?? 0) * factor
-  out.data[p + (p + 1) * p] = variance
-  return out
 }
 
 /** The plain model's coefficients with a spread that its scores suggest: the likelihood's slope in sd^2 at 0 over its
@@ -223,67 +174,19 @@ function clearParameter({ cols, data }: Matrix, parameter: number): void {
   }
 }
 
-/** Inverse of an information that is nearly that of the marginal likelihood: each cluster's X'WX at the mode less what its
- *  unknown intercept takes away; 2 sum ((c - 1)/c)^2 for log sd, as for normal data; the dispersion's own. */
-function approximateInverse(marginal: MarginalLikelihood, phi: Float64Array): Matrix {
-  const { x, likelihood, start } = marginal.rows
-  const n = x.rows
-  const p = x.cols
-  const size = marginal.parameters
-  const s = Math.exp(phi[p] ?? 0)
-  const information = zeros(size, size)
-  const sums = new Float64Array(p)
-  const { data } = information
-  let [spread, dispersed] = [0, 0]
-  for (let g = 0; g < marginal.clusters; g++) {
-    const [from, to] = [start[g] ?? 0, start[g + 1] ?? 0]
-    if (from === to) continue
-    const c = marginal.curvatures[g] ?? 1
-    const shift = s * (marginal.modes[g] ?? 0)
-    likelihood.derivatives(from, to, shift)
-    const w = likelihood.information
-    for (let j = 0; j < p; j++) {
-      let sum = 0
-      for (let i = from; i < to; i++) sum += (w[i] ?? 0) * (x.data[i + n * j] ?? 0)
-      sums[j] = sum
-    }
-    for (let j = 0; j < p; j++) {
-      const taken = ((s * s) / c) * (sums[j] ?? 0)
-      for (let k = 0; k <= j; k++) data[k + size * j] = (data[k + size * j] ?? 0) - taken * (sums[k] ?? 0)
-    }
-    spread += 2 * ((c - 1) / c) ** 2
-    dispersed += likelihood.dispersion?.curvature(from, to, shift) ?? 0
-  }
-  const block = zeros(p, p)
-  weightedGram(x, likelihood.information, block)
-  for (let j = 0; j < p; j++)
-    for (let k = 0; k <= j; k++) data[k + size * j] = (data[k + size * j] ?? 0) + (block.data[k + p * j] ?? 0)
-  data[p + size * p] = Math.max(1, spread)
-  if (size > p + 1) data[p + 1 + size * (p + 1)] = Math.max(1, Math.abs(dispersed))
-  mirrorUpper(information)
-  const factor = cholesky(information)
-  return factor === null ? diagonalInverse(information) : inverse(factor)
-}
-
-function diagonalInverse({ cols, data }: Matrix): Matrix {
-  const out = zeros(cols, cols)
-  for (let j = 0; j < cols; j++) out.data[j + cols * j] = 1 / Math.max(1, Math.abs(data[j + cols * j] ?? 1))
-  return out
-}
-
 /** Ends the climb with Newton steps on the information itself, and reads off the answer. */
 function finish(
   prepared: Prepared,
   marginal: MarginalLikelihood,
   { at, value, gradient, iterations, inverseHessian }: Ascent,
   family: Family,
-  { nodes, covariance: wanted = true }: MixedOptions,
+  { nodes, covariance: wanted = true }: FittingOptions,
 ): MixedFit | NotFitted {
   const { sorted, standardised } = prepared
   const p = sorted.x.cols
   let covariance: Matrix | null = null
   let logLik = value
-  for (let moved = wanted; moved; ) {
+  for (let moved = wanted; moved;) {
     const factor = cholesky(observedInformation(marginal, at, gradient, nodes, inverseHessian))
     if (factor === null) return { kind: "not fitted", why: "flat" }
     covariance = inverse(factor)
@@ -315,54 +218,12 @@ function finish(
   }
 }
 
-/** Minus the Hessian of the marginal log-likelihood: by Louis' formula where the quadrature serves it, which shows in the score
- *  by Fisher's identity being the gradient; else by central differences of the gradient, a thousandth of a standard error to
- *  each side. */
-function observedInformation(
-  marginal: MarginalLikelihood,
-  phi: Float64Array,
-  gradient: Float64Array,
-  nodes: number,
-  inverseHessian: Matrix,
-): Matrix {
-  if (nodes >= LOUIS_NODES) {
-    marginal.evaluate(phi)
-    const { scores, information } = clusterPieces(marginal, phi, nodes, false)
-    const served = Array.from(phi, (_, j) => {
-      const score = column(scores, j).reduce((sum, value) => sum + value, 0)
-      return Math.abs(score - (gradient[j] ?? 0)) * Math.sqrt(inverseHessian.data[j * (phi.length + 1)] ?? 0)
-    })
-    if (Math.max(...served) < 1e-7) return information
-  }
-  const size = phi.length
-  const information = zeros(size, size)
-  const [above, below] = [new Float64Array(size), new Float64Array(size)]
-  for (let j = 0; j < size; j++) {
-    const reach = 1e-3 * Math.sqrt(inverseHessian.data[j + size * j] ?? 1)
-    const moved = phi.slice()
-    moved[j] = (phi[j] ?? 0) + reach
-    marginal.evaluate(moved, above)
-    moved[j] = (phi[j] ?? 0) - reach
-    marginal.evaluate(moved, below)
-    for (let i = 0; i < size; i++)
-      information.data[i + size * j] = ((below[i] ?? 0) - (above[i] ?? 0)) / (2 * reach)
-  }
-  for (let j = 0; j < size; j++)
-    for (let i = 0; i < j; i++) {
-      const at = i + size * j
-      const mean = ((information.data[at] ?? 0) + (information.data[j + size * i] ?? 0)) / 2
-      information.data[at] = mean
-    }
-  mirrorUpper(information)
-  return information
-}
-
 /** The model without spread, told as one with sd 0. */
 function withoutSpread(
   { parameters, logLik, covariance }: Plain,
   family: Family,
   rows: ClusteredRows,
-  { nodes }: MixedOptions,
+  { nodes }: FittingOptions,
 ): MixedFit {
   return {
     kind: "boundary",
@@ -381,9 +242,4 @@ function withoutSpread(
 function asNegativeBinomial(fit: MixedFit | Separated | NotFitted): MixedFit | Separated | NotFitted {
   if (fit.kind === "separated" || fit.kind === "not fitted") return fit
   return { ...fit, kind: "boundary", family: "negative binomial", dispersion: Infinity }
-}
-
-/** The family whose likelihood a fit's parameters belong to: a Poisson where theta is infinite. */
-export function likelihoodFamily({ family, dispersion }: MixedFit): Family {
-  return family === "negative binomial" && dispersion === Infinity ? "poisson" : family
 }

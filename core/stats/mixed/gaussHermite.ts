@@ -29,10 +29,7 @@ export function gaussHermite(nodes: number): Quadrature {
 function hermite(x: number, degree: number): number {
   let [before, value] = [0, Math.PI ** -0.25]
   for (let k = 0; k < degree; k++) {
-    ;[before, value] = [
-      value,
-      x * Math.sqrt(2 / (k + 1)) * value - Math.sqrt(k / (k + 1)) * before,
-    ]
+    ;[before, value] = [value, x * Math.sqrt(2 / (k + 1)) * value - Math.sqrt(k / (k + 1)) * before]
   }
   return value
 }

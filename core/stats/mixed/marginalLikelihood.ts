@@ -184,9 +184,7 @@ export class MarginalLikelihood {
     for (let i = from; i < to; i++) {
       const w = modeInformation[i] ?? 0
       rowScore[i] =
-        (rowScore[i] ?? 0) -
-        (moved * s * w) / c -
-        half * perC * ((modeSlope[i] ?? 0) - perC * bend * w)
+        (rowScore[i] ?? 0) - (moved * s * w) / c - half * perC * ((modeSlope[i] ?? 0) - perC * bend * w)
     }
     const modeBySd = (u * (2 - c)) / c
     const logCBySd = perC * (2 * information + bend * s * (u + modeBySd))

@@ -28,7 +28,11 @@ export function sortByCluster(rows: ClusteredRows): { rows: Rows; start: Int32Ar
 }
 
 /** Rows made ready for the marginal likelihood: sorted, their columns standardised, their likelihood made. */
-export type Prepared = { readonly sorted: SortedRows; readonly standardised: Standardised; readonly plain: Rows }
+export type Prepared = {
+  readonly sorted: SortedRows
+  readonly standardised: Standardised
+  readonly plain: Rows
+}
 
 export function prepare(rows: ClusteredRows, family: Family): Prepared {
   const { rows: plain, start } = sortByCluster(rows)

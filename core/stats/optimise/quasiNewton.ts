@@ -67,12 +67,10 @@ export function climb(
         break
       }
       // the maximum of the parabola through both values and the slope, kept between a tenth and a half
-      const curved = Number.isFinite(reached)
-        ? (slope * size) / (2 * (slope * size + value - reached))
-        : 0.1
+      const curved = Number.isFinite(reached) ? (slope * size) / (2 * (slope * size + value - reached)) : 0.1
       size *= Math.min(0.5, Math.max(0.1, curved))
     }
-    if (!risen) return ascent(expected < 1e-8 * (1 + Math.abs(value)))
+    if (!risen) return ascent(expected < 1e-10 * (1 + Math.abs(value)))
     for (let j = 0; j < n; j++) {
       change[j] = (next[j] ?? 0) - (at[j] ?? 0)
       bend[j] = (gradient[j] ?? 0) - (nextGradient[j] ?? 0)
@@ -104,8 +102,7 @@ function update(h: Matrix, change: Float64Array, bend: Float64Array, bent: Float
     for (let i = 0; i < h.cols; i++) {
       const at = i + h.cols * j
       const cross = (change[i] ?? 0) * (bent[j] ?? 0) + (bent[i] ?? 0) * (change[j] ?? 0)
-      h.data[at] =
-        (h.data[at] ?? 0) + along * (change[i] ?? 0) * (change[j] ?? 0) - cross / curvature
+      h.data[at] = (h.data[at] ?? 0) + along * (change[i] ?? 0) * (change[j] ?? 0) - cross / curvature
     }
   }
 }

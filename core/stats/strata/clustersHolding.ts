@@ -26,8 +26,7 @@ export function clustersHolding({ level, y, stratum, cluster }: StratifiedLevels
   })
   const holdingBoth = (a: number, b: number) =>
     [...strata.values()].filter(
-      ({ events }) =>
-        events.has(a) && events.has(b) && (events.get(a) ?? 0) + (events.get(b) ?? 0) > 0,
+      ({ events }) => events.has(a) && events.has(b) && (events.get(a) ?? 0) + (events.get(b) ?? 0) > 0,
     )
   return {
     informative: () =>

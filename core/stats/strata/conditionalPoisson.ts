@@ -91,7 +91,13 @@ export function conditionalChanges(
     mirrorUpper(left)
     const factor = cholesky(left, 1e-10)
     if (factor === null) return null
-    const change = undoCoefficients(scaled, solve(factor, score.map((value) => -value)))
+    const change = undoCoefficients(
+      scaled,
+      solve(
+        factor,
+        score.map((value) => -value),
+      ),
+    )
     for (let j = 0; j < p; j++) changes.data[g + groups * j] = change[j] ?? 0
   }
   return changes

@@ -1,0 +1,8 @@
+/** Parameters of a model with random intercepts. */
+export type MixedParameters = {
+  readonly coefficients: Float64Array
+  /** Standard deviation of the intercepts, on the scale of the linear predictor. */
+  readonly sd: number
+  /** theta of a negative binomial (Infinity: a Poisson), sigma of a normal; null for other families. */
+  readonly dispersion: number | null
+}

@@ -1,0 +1,67 @@
+import { fitGlm } from "../glm/fitGlm.ts"
+import { fitNegativeBinomial, momentTheta } from "../glm/fitNegativeBinomial.ts"
+import { leastSquares } from "../glm/leastSquares.ts"
+import type { NotFitted, Separated } from "../glm/notFitted.ts"
+import type { Family, Rows } from "../likelihood/rows.ts"
+import { type Matrix, zeros } from "../matrix/matrix.ts"
+import type { MixedParameters } from "./parameters.ts"
+
+/** A model without random intercepts: its parameters (sd 0), and the covariance of coefficients and log dispersion. */
+export type Plain = { kind: "plain"; parameters: MixedParameters; logLik: number; covariance: Matrix }
+
+/** The model without random intercepts. */
+export function fitPlain(rows: Rows, family: Family): Plain | Separated | NotFitted {
+  if (family === "gaussian") {
+    const fit = leastSquares(rows)
+    if (fit.kind === "not fitted") return fit
+    const n = rows.x.rows
+    const sigma = Math.sqrt(fit.residualSumOfSquares / n)
+    return {
+      kind: "plain",
+      parameters: { coefficients: fit.coefficients, sd: 0, dispersion: sigma },
+      logLik: fit.logLik,
+      covariance: withDispersion(fit.covariance, (sigma / fit.sigma) ** 2, 1 / (2 * n)),
+    }
+  }
+  if (family === "negative binomial") {
+    const fit = fitNegativeBinomial(rows)
+    if (fit.kind === "separated" || fit.kind === "not fitted") return fit
+    return {
+      kind: "plain",
+      parameters: { coefficients: fit.coefficients, sd: 0, dispersion: fit.theta },
+      logLik: fit.logLik,
+      covariance: fit.covariance,
+    }
+  }
+  const fit = fitGlm(rows, family)
+  if (fit.kind !== "fit") return fit
+  return {
+    kind: "plain",
+    parameters: { coefficients: fit.coefficients, sd: 0, dispersion: null },
+    logLik: fit.logLik,
+    covariance: fit.covariance,
+  }
+}
+
+/** The Poisson model with the theta that its spread suggests, to start a negative binomial from. */
+export function poissonStart(rows: Rows): Plain | Separated | NotFitted {
+  const fit = fitGlm(rows, "poisson")
+  if (fit.kind !== "fit") return fit
+  const { coefficients, logLik, covariance } = fit
+  return {
+    kind: "plain",
+    parameters: { coefficients, sd: 0, dispersion: momentTheta(rows, coefficients) },
+    logLik,
+    covariance,
+  }
+}
+
+/** The covariance scaled, with a last parameter of its own. */
+function withDispersion(covariance: Matrix, factor: number, variance: number): Matrix {
+  const p = covariance.cols
+  const out = zeros(p + 1, p + 1)
+  for (let j = 0; j < p; j++)
+    for (let i = 0; i < p; i++) out.data[i + (p + 1) * j] = (covariance.data[i + p * j] ?? 0) * factor
+  out.data[p + (p + 1) * p] = variance
+  return out
+}
