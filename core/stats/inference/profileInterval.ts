@@ -52,7 +52,7 @@ export function profileInterval(profile: Profile, cut: number): { low: number; h
 }
 
 /** One end of it, below (-1) or above (1). */
-export function profileEnd({ estimate, se, logLik, heldAt }: Profile, cut: number, side: -1 | 1): number {
+function profileEnd({ estimate, se, logLik, heldAt }: Profile, cut: number, side: -1 | 1): number {
   const excess = (value: number): number => 2 * (logLik - heldAt(value)) - cut
   let [inside, excessInside] = [estimate, -cut]
   for (let reach = se; ; reach *= 1.5) {
