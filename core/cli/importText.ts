@@ -1,9 +1,9 @@
+import { counted } from "../../shared/figures.ts"
 import { utcText } from "../exchange/station/utcText.ts"
 import { wrapText } from "./textTable.ts"
 import type { ImportDone, ImportPlanReport, TakenBack } from "../../shared/imports.ts"
 
 const shown = 20
-const plural = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`
 const list = (lines: readonly string[], of: (rest: number) => string): string[] => [
   ...lines.slice(0, shown).map((line) => `  ${line}`),
   ...(lines.length > shown ? [`  ${of(lines.length - shown)}`] : []),
@@ -21,17 +21,17 @@ const wrapped = (lines: readonly string[], width: number): string =>
 
 function nothingToAdd({ already_there, records, readings }: ImportPlanReport): string {
   if (readings.already_there > 0)
-    return `Nothing to add: ${plural(readings.already_there, "reading")} from stations were there already.`
+    return `Nothing to add: ${counted(readings.already_there, "reading")} from stations were there already.`
   return already_there.length === records
-    ? `Nothing to add: all ${plural(records, "row")} were there already.`
+    ? `Nothing to add: all ${counted(records, "row")} were there already.`
     : "Nothing to add."
 }
 
 /** What is added, in words: stints, and readings where station files were among the tables. */
 const additions = ({ creates, readings }: ImportPlanReport): string => {
-  const stints = plural(creates.stints, "stint")
+  const stints = counted(creates.stints, "stint")
   if (readings.files.length === 0) return stints
-  const read = `${plural(readings.adds, "reading")} from stations to ${plural(readings.trips, "trip")}`
+  const read = `${counted(readings.adds, "reading")} from stations to ${counted(readings.trips, "trip")}`
   return creates.stints === 0 ? read : `${stints} and ${read}`
 }
 
@@ -45,10 +45,10 @@ export function importText(report: ImportPlanReport, outcome: "preview" | Import
       ? nothingToAdd(report)
       : `Added ${additions(report)}.`
   const made = [
-    plural(creates.trips, "trip"),
-    plural(creates.stops, "stop"),
-    plural(creates.stints, "stint"),
-    plural(creates.strikes, "strike"),
+    counted(creates.trips, "trip"),
+    counted(creates.stops, "stop"),
+    counted(creates.stints, "stint"),
+    counted(creates.strikes, "strike"),
   ]
   const news = [
     [creates.anglers, "angler"],
@@ -57,7 +57,7 @@ export function importText(report: ImportPlanReport, outcome: "preview" | Import
     [creates.presentations, "presentation"],
     [creates.species, "species", "species"],
   ] as const
-  const added = news.filter(([n]) => n > 0).map(([n, one, many]) => plural(n, one, many ?? `${one}s`))
+  const added = news.filter(([n]) => n > 0).map(([n, one, many]) => counted(n, one, many ?? `${one}s`))
   const tables = report.columns.length > 0
   const sections: string[][] = [
     [
@@ -65,7 +65,7 @@ export function importText(report: ImportPlanReport, outcome: "preview" | Import
       ...(tables
         ? [
             `${made.join(", ")}; ${round(report.rod_hours)} rod-hours, ${report.landed} fish landed, ` +
-              `${plural(report.blank_trips, "blank trip")}.`,
+              `${counted(report.blank_trips, "blank trip")}.`,
           ]
         : []),
       ...(added.length > 0 ? [`New: ${added.join(", ")}.`] : []),
@@ -81,7 +81,7 @@ export function importText(report: ImportPlanReport, outcome: "preview" | Import
     ])
   if (report.refused.length > 0)
     sections.push([
-      `${plural(report.refused_rows, "row")} of ${report.records} cannot be taken:`,
+      `${counted(report.refused_rows, "row")} of ${report.records} cannot be taken:`,
       ...list(
         report.refused.map(
           ({ file, line, column, value, reason }) =>
@@ -92,7 +92,7 @@ export function importText(report: ImportPlanReport, outcome: "preview" | Import
     ])
   if (report.already_there.length > 0)
     sections.push([
-      `${plural(report.already_there.length, "row")} already there:`,
+      `${counted(report.already_there.length, "row")} already there:`,
       ...list(
         report.already_there.map(({ line, of_line }) =>
           of_line === null ? `line ${line}: imported before` : `line ${line}: the same as line ${of_line}`,
@@ -102,7 +102,7 @@ export function importText(report: ImportPlanReport, outcome: "preview" | Import
     ])
   if (report.conflicts.length > 0)
     sections.push([
-      `${plural(report.conflicts.length, "row contradicts", "rows contradict")} another and ${report.conflicts.length === 1 ? "was" : "were"} left out:`,
+      `${counted(report.conflicts.length, "row contradicts", "rows contradict")} another and ${report.conflicts.length === 1 ? "was" : "were"} left out:`,
       ...list(
         report.conflicts.map(
           ({ line, with_line, column, values }) =>
@@ -132,24 +132,30 @@ function stationLines(file: ImportPlanReport["readings"]["files"][number]): stri
   const range = first_at === null || last_at === null ? "" : `, ${utcText(first_at)} to ${utcText(last_at)}`
   const unused = file.columns.filter(({ target }) => target === null).map(({ column }) => column)
   return [
-    `${file.file}: ${file.format}; ${plural(rows, "row")}${range}.`,
+    `${file.file}: ${file.format}; ${counted(rows, "row")}${range}.`,
     `  ${in_reach} near a trip, ${kept} of them kept.`,
     ...file.columns
       .filter(({ target }) => target !== null)
       .map(
         ({ column, target, unit, missing }) =>
-          `  ${column}: ${target}, from ${unit}${missing > 0 ? `; not measured in ${plural(missing, "row")}` : ""}`,
+          `  ${column}: ${target}, from ${unit}${missing > 0 ? `; not measured in ${counted(missing, "row")}` : ""}`,
       ),
     ...(unused.length > 0 ? [`  Not kept: ${unused.join(", ")}.`] : []),
   ]
 }
 
+/** Entities whose plural takes more than an s. */
+const severalOf: Readonly<Record<string, string>> = { species: "species", lure_class: "lure classes" }
+
 /** What taking an import back did, at most `width` columns wide. */
 export function takenBackText(result: TakenBack, width: number): string {
-  const removed = Object.entries(result.removed).map(([entity, n]) => `${n} ${entity.replaceAll("_", " ")}`)
+  const removed = Object.entries(result.removed).map(([entity, n]) => {
+    const one = entity.replaceAll("_", " ")
+    return counted(n, one, severalOf[entity])
+  })
   const lines = [`Taken back: ${removed.length > 0 ? removed.join(", ") : "nothing"}.`]
   if (result.stayed.length > 0) {
-    lines.push(`${plural(result.stayed.length, "row")} stayed:`)
+    lines.push(`${counted(result.stayed.length, "row")} stayed:`)
     lines.push(
       ...list(
         result.stayed.map(({ what, id, why }) => `${what} ${id}: ${why}`),

@@ -1,7 +1,7 @@
 // Cases in cases/conditions/09-water-weather.json: WMO-No. 306, WMO-No. 8, US FMH-1, Preisendorfer (1986), all from memory,
 // as the entries say. Scales and classes are compared exactly.
 // Left out, since nothing in the product stands for it: words for salinity (a zone is too wide for a number of a reading), and
-// PSS-78 (no conductivity is read).
+// PSS-78 (files of stations that carry conductivity carry the salinity beside it, which is what is read).
 import { expect, test } from "vitest"
 import { z } from "zod"
 import { readFactor } from "../../core/exchange/read/factorCell.ts"

@@ -5,11 +5,11 @@ import { unreadable } from "../read/source.ts"
 import type { KeptColumn, StationColumn } from "./kept.ts"
 import { readRow, refusal, type Notes, type StationRow } from "./rows.ts"
 
-export const buoyFormat = "standard meteorological data of a buoy or coast station"
+export const buoyFormat = "meteorological or oceanographic data of a buoy or coast station"
 
 const header = /^#?\s*YY(?:YY)?\s+MM\s+DD\s+hh\s/
 
-/** Whether a line is the header of standard meteorological data. */
+/** Whether a line is the header of meteorological or oceanographic data. */
 export const isBuoyHeader = (line: string): boolean => header.test(line)
 
 /**
@@ -27,17 +27,25 @@ const formatColumns: Readonly<Record<string, { target: KeptColumn; unit: UnitId;
   WTMP: { target: "water_temp_c", unit: "c", nines: 999 },
   PTDY: { target: "barometer_3h_hpa", unit: "hpa", nines: 99 },
   TIDE: { target: "water_level_m", unit: "ft", nines: 99 },
+  OTMP: { target: "water_temp_c", unit: "c", nines: 999 },
+  SAL: { target: "salinity_psu", unit: "psu", nines: 99 },
 }
+
+/** Oceanographic rows name the depth they were measured at. Deeper ones are of another water than is fished. Ours, no source. */
+const depthColumn = "DEPTH"
+const deepest_m = 3
 
 type Layout = {
   readonly names: readonly string[]
   readonly minutes: boolean
+  /** The cell of the depth at which a row was measured; null where the file names none. */
+  readonly depth: number | null
   readonly columns: readonly StationColumn[]
 }
 
 /**
- * Reads standard meteorological data: a header that begins `#YY MM DD hh mm`, in newer files a line of units, and rows
- * parted by blanks, times in UTC. Files before 2007 have no `#` and no units, those before 2005 no minutes, those before
+ * Reads standard meteorological and oceanographic data: a header that begins `#YY MM DD hh mm`, in newer files a line of
+ * units, and rows parted by blanks, times in UTC. Files before 2007 have no `#` and no units, those before 2005 no minutes, those before
  * 1999 years of two digits; `MM` or nines mean that nothing was measured. Source: the page named above and "Changes to
  * web data file formats" (https://www.ndbc.noaa.gov/faq/mods.shtml). A file may hold several such files in a row.
  */
@@ -50,6 +58,7 @@ export async function* readBuoy(
   let layout: Layout | null = null
   let unitsAt: number | null = null
   let without = false
+  let deep = 0
   let line = 0
   for await (const text of linesOf(textOf(source, encoding, signal))) {
     line++
@@ -66,9 +75,14 @@ export async function* readBuoy(
       yield* read.refusals
     } else {
       without ||= line === unitsAt
-      yield rowOf(text, line, layout, notes)
+      if (isDeep(text, layout)) deep++
+      else yield rowOf(text, line, layout, notes)
     }
   }
+  if (deep > 0)
+    notes.assumptions.push(
+      `${source.name}: ${deep === 1 ? "1 row" : `${deep} rows`} measured deeper than ${deepest_m} m left out: that is seldom the water fished.`,
+    )
   if (without)
     notes.assumptions.push(
       `${source.name} has no line of units: taken as the format has them (°C, m/s, hPa, heights in feet).`,
@@ -98,11 +112,19 @@ function layOut(line: string, file: string, notes: Notes): Layout {
     return [{ cell, header: name, target, unit, missing, hint: "" }]
   })
   if (columns.length === 0)
-    throw unreadable(file, "none of its columns is wind, air pressure, water temperature or water level.")
+    throw unreadable(
+      file,
+      "none of its columns is wind, air pressure, water temperature, salinity or water level.",
+    )
   const minutes = names[4] === "mm"
   for (const name of names.slice(minutes ? 5 : 4)) note(name, columns, notes)
-  return { names, minutes, columns }
+  const depth = names.indexOf(depthColumn)
+  return { names, minutes, depth: depth < 0 ? null : depth, columns }
 }
+
+/** Whether a row was measured below the water that is fished. */
+const isDeep = (text: string, { depth }: Layout): boolean =>
+  depth !== null && Number(wordsOf(text)[depth]) > deepest_m
 
 function note(name: string, columns: readonly StationColumn[], notes: Notes): void {
   const column = columns.find(({ header: of }) => of === name)

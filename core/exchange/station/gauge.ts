@@ -45,7 +45,7 @@ export async function* readGauge(
       if (header.columns.length === 0)
         throw unreadable(
           source.name,
-          "nothing measured in it is kept: that would be water temperature, water level, wind or air pressure.",
+          "nothing measured in it is kept: that would be water temperature, salinity, water level, wind or air pressure.",
         )
       instant = clockFor(header, source.name, options.zone)
       takeNotes(header, options, notes)

@@ -22,13 +22,14 @@ const temperature: Measure = { target: "water_temp_c", metric: "c", us: "f" }
 const windSpeed: Measure = { target: "wind_speed_ms", metric: "ms", us: "kn" }
 const windDirection: Measure = { target: "wind_dir_deg", metric: "deg", us: "deg" }
 const pressure: Measure = { target: "barometer_hpa", metric: "mbar", us: "mbar" }
+const salinity: Measure = { target: "salinity_psu", metric: "psu", us: "psu" }
 const aside: Measure = { target: null }
 
 /**
  * Columns of the CSV that the data API of NOAA's Center for Operational Oceanographic Products and Services gives out, in
  * lower case. Sources: the header lines of water level and water temperature as public programs quote them (for example
  * "Date Time, Water Level, Sigma, O or I (for verified), F, R, L, Quality"); the flags in "The Data API Response Help"
- * (https://api.tidesandcurrents.noaa.gov/api/prod/responseHelp.html). Wind and pressure columns are from memory; so is
+ * (https://api.tidesandcurrents.noaa.gov/api/prod/responseHelp.html). Wind, pressure and salinity columns are from memory; so is
  * that US units are °F, feet and knots, and that pressure is in millibars either way.
  */
 const apiColumns: Readonly<Record<string, Measure>> = {
@@ -42,9 +43,10 @@ const apiColumns: Readonly<Record<string, Measure>> = {
   pressure,
   "air pressure": pressure,
   "barometric pressure": pressure,
+  salinity,
   ...Object.fromEntries(
     [
-      "gust,wind gust,air temperature,air gap,conductivity,humidity,relative humidity,visibility,salinity",
+      "gust,wind gust,air temperature,air gap,conductivity,humidity,relative humidity,visibility,specific gravity",
       "prediction,type,range,sigma,o or i (for verified),quality,o,i,f,r,l,t,x,n",
     ]
       .join(",")

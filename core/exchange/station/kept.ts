@@ -10,6 +10,7 @@ export const kept = {
   barometer_hpa: { unit: "hpa", words: "air pressure" },
   barometer_3h_hpa: { unit: "hpa", words: "change of air pressure" },
   water_level_m: { unit: "m", words: "water level" },
+  salinity_psu: { unit: "psu", words: "salinity" },
 } as const satisfies Record<string, { unit: UnitId; words: string }>
 
 export type KeptColumn = keyof typeof kept

@@ -129,7 +129,7 @@ function cautionsOf(
     cautions.push({
       code: "station_elsewhere",
       text:
-        "A station measures where it stands: temperature, wind and level may differ where you fished, and preliminary " +
+        "A station measures where it stands: temperature, salinity, wind and level may differ where you fished, and preliminary " +
         "readings may be revised. They are a record, not for navigation.",
     })
   return cautions

@@ -44,6 +44,7 @@ const Readings = z.array(
     barometer_hpa: value,
     barometer_3h_hpa: value,
     water_level_m: value,
+    salinity_psu: value,
   }),
 )
 
@@ -58,7 +59,8 @@ export function stationReadings(db: Database): StationReading[] {
   return Readings.parse(
     db
       .prepare(
-        `SELECT trip_id, at, water_temp_c, wind_speed_ms, wind_dir_deg, barometer_hpa, barometer_3h_hpa, water_level_m
+        `SELECT trip_id, at, water_temp_c, wind_speed_ms, wind_dir_deg, barometer_hpa, barometer_3h_hpa, water_level_m,
+           salinity_psu
          ${ofStations}`,
       )
       .all(),

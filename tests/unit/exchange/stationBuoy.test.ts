@@ -57,6 +57,21 @@ test("nines of an archived file are no measurements, and a row of nothing but ni
   expect(file.rows).toBe(3)
 })
 
+test("oceanographic data give temperature and salinity near the surface; what was measured deep is left out and said", async () => {
+  const file = await readFile("buoy-ocean.txt")
+  expect(file.refusals).toEqual([])
+  expect(readings(file)).toEqual([
+    ["2024-05-11T10:00", { salinity_psu: 24.5 }],
+    ["2024-05-11T11:00", { water_temp_c: 22.1 }],
+    ["2024-05-11T12:00", { water_temp_c: 22.4, salinity_psu: 24.6 }],
+  ])
+  expect(file.assumptions).toEqual([
+    "station.txt: 1 row measured deeper than 3 m left out: that is seldom the water fished.",
+  ])
+  expect(file.columns.get("SAL")).toEqual({ target: "salinity_psu", unit: "psu", missing: 1 })
+  expect(file.columns.get("COND")).toEqual({ target: null, unit: null, missing: 0 })
+})
+
 test("older files have other names, no minutes, no units and short years", async () => {
   const file = await readFile("buoy-2004.txt")
   expect(readings(file)).toEqual([

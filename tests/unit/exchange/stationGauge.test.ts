@@ -24,6 +24,14 @@ test("the data service's file is taken as metric and GMT, and says so", async ()
   ])
 })
 
+test("salinity comes without a unit to be told, so none is assumed", async () => {
+  const file = await readText(lines("Date Time, Salinity, Specific Gravity", "2024-05-11 10:00,24.6,1.016"))
+  expect(readings(file)).toEqual([["2024-05-11T10:00", { salinity_psu: 24.6 }]])
+  expect(file.assumptions).toEqual([
+    "station.txt does not say its time zone: taken as GMT. --zone changes it.",
+  ])
+})
+
 test("units and zone are as the user says", async () => {
   const text = lines(temperatures, "2024-05-11 06:00,68,0,0,0")
   const file = await readText(text, { units: "us", zone: "America/New_York" })
