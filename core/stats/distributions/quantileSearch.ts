@@ -1,4 +1,4 @@
-/** An increasing function that is 0 at the quantile, and its slope. */
+/** An increasing function at a point, and its slope. */
 export type Gap = { value: number; slope: number }
 
 /** Where an increasing function is 0: Newton's steps inside the bracket found so far, none longer than twice the longest yet,
@@ -23,7 +23,7 @@ export function solveIncreasing(gap: (at: number) => Gap, start: number): number
     if (!inside && !(middle > low && middle < high)) return at
     at = inside ? next : middle
   }
-  throw new Error(`A quantile was not found between ${low} and ${high}.`)
+  throw new Error(`No root was found between ${low} and ${high}.`)
 }
 
 /** A cumulative probability this much of itself short of p counts as reaching it: at p = 0.3 a sum of terms that is 0.3 in

@@ -13,6 +13,8 @@ import { personPeriods } from "../../../core/stats/personPeriod.ts"
 import { clustersNeeded } from "../../../core/stats/planning/clustersNeeded.ts"
 import { knowledgeGradient } from "../../../core/stats/planning/knowledgeGradient.ts"
 import { poissonInterval } from "../../../core/stats/poissonInterval.ts"
+import { shrinkRates } from "../../../core/stats/shrinkage/rates.ts"
+import { shrinkShares } from "../../../core/stats/shrinkage/shares.ts"
 import { type Interval, clopperPearson, wilson } from "../../../core/stats/proportionInterval.ts"
 
 const positive = (min: number, max: number): fc.Arbitrary<number> =>
@@ -274,4 +276,43 @@ test("the jackknife of a mean is the variance of a mean", () => {
   )
   expect(deleteOneCluster(1, 2, () => 2)).toMatchObject({ variance: null, most: null })
   expect(deleteOneCluster(3, 2, (g) => (g === 1 ? Infinity : 2)).variance).toBeNull()
+})
+
+test("shrunken rates and shares are finite, hold their estimate, know no order and scale with the unit of exposure", () => {
+  const cell = fc.record({ y: fc.oneof(fc.nat(5), fc.nat(1_000_000)), h: positive(1 / 60, 1e4) })
+  const finite = ({ low, estimate, high }: { low: number; estimate: number; high: number }): void => {
+    expect(Number.isFinite(high)).toBe(true)
+    expect(low).toBeLessThanOrEqual(estimate * (1 + 1e-9))
+    expect(estimate).toBeLessThanOrEqual(high * (1 + 1e-9))
+  }
+  fc.assert(
+    fc.property(fc.array(cell, { minLength: 1, maxLength: 6 }), positive(0.01, 100), (cells, unit) => {
+      const y = Float64Array.from(cells, (each) => each.y)
+      const h = Float64Array.from(cells, (each) => each.h)
+      const rates = shrinkRates(y, h) ?? []
+      rates.forEach(finite)
+      const turned = shrinkRates(y.toReversed(), h.toReversed())?.toReversed() ?? []
+      const scaled =
+        shrinkRates(
+          y,
+          h.map((exposure) => exposure * unit),
+        ) ?? []
+      rates.forEach(({ estimate }, i) => {
+        close(turned[i]?.estimate ?? NaN, estimate, 1e-6)
+        close((scaled[i]?.estimate ?? NaN) * unit, estimate, 1e-6)
+      })
+      const trials = Float64Array.from(cells, (each, i) => each.y + (i % 2 === 0 ? 3 : each.y))
+      const shares = shrinkShares(y, trials) ?? []
+      shares.forEach(finite)
+      const others = shrinkShares(
+        trials.map((n, i) => n - (y[i] ?? 0)),
+        trials,
+      )
+      shares.forEach(({ low, estimate }, i) => {
+        expect(Math.abs((others?.[i]?.estimate ?? NaN) + estimate - 1)).toBeLessThan(1e-5)
+        expect(Math.abs((others?.[i]?.high ?? NaN) + low - 1)).toBeLessThan(1e-5)
+      })
+    }),
+    { numRuns: 12 },
+  )
 })
