@@ -12,6 +12,7 @@ import {
 } from "simple-statistics"
 import { expect, test } from "vitest"
 import { z } from "zod"
+import { calibration } from "../../core/stats/describe/calibration.ts"
 import { calibrationTable } from "../../core/stats/describe/calibrationTable.ts"
 import { circularMean } from "../../core/stats/describe/circular.ts"
 import { effectiveSize } from "../../core/stats/describe/effectiveSize.ts"
@@ -106,17 +107,46 @@ test("mean direction and resultant length", () => {
   expect(() => circularMean(Float64Array.of(Infinity))).toThrow("Infinity")
 })
 
-const scores = z.object({ brier: number, log_loss: number })
+const scores = z.object({
+  brier: number,
+  log_loss: number,
+  calibration_intercept_in_the_large: number,
+  calibration_slope: number,
+  calibration_slope_se: number,
+  calibration_joint_intercept: number,
+})
 const groups = z.object({ n: numbers, observed: numbers, expected: numbers })
-const calibration = loadCase(
+const calibrated = loadCase(
   "stats/14-calibration.json",
   z.object({ outcome: numbers, p_fitted: numbers, p_distorted: numbers }),
   z.object({ fitted: scores, distorted: scores, hosmer_lemeshow_10: groups, hosmer_lemeshow_5: groups }),
 )
-const outcome = Uint8Array.from(calibration.inputs.outcome)
+const outcome = Uint8Array.from(calibrated.inputs.outcome)
+
+test("calibration intercept and slope", () => {
+  const { inputs, expected, tolerance } = calibrated
+  for (const { p, wanted } of [
+    { p: inputs.p_fitted, wanted: expected.fitted },
+    { p: inputs.p_distorted, wanted: expected.distorted },
+  ]) {
+    const got = calibration({ outcome, p })
+    if (got.kind !== "fit") throw new Error(`Calibration was ${got.kind}.`)
+    const { intercept, slope, seSlope, lineIntercept } = got
+    const agree = (value: number, should: number, what: string): void =>
+      expect(difference(value, should, tolerance, what)).toBeNull()
+    agree(intercept, wanted.calibration_intercept_in_the_large, "intercept")
+    agree(slope, wanted.calibration_slope, "slope")
+    agree(seSlope, wanted.calibration_slope_se, "se of slope")
+    agree(lineIntercept, wanted.calibration_joint_intercept, "intercept of the line")
+  }
+  const alike = { outcome: Uint8Array.of(1, 0), p: Float64Array.of(0.5, 0.5) }
+  expect(calibration(alike)).toEqual({ kind: "not fitted", why: "flat" })
+  const allTold = { outcome: Uint8Array.of(1, 0, 1), p: Float64Array.of(0.9, 0.2, 0.8) }
+  expect(calibration(allTold).kind).toBe("separated")
+})
 
 test("Brier score and log loss", () => {
-  const { inputs, expected, tolerance } = calibration
+  const { inputs, expected, tolerance } = calibrated
   for (const { p, wanted } of [
     { p: inputs.p_fitted, wanted: expected.fitted },
     { p: inputs.p_distorted, wanted: expected.distorted },
@@ -132,7 +162,7 @@ test("Brier score and log loss", () => {
 })
 
 test("observed beside expected in groups of rising probability", () => {
-  const { inputs, expected, tolerance } = calibration
+  const { inputs, expected, tolerance } = calibrated
   for (const { count, wanted } of [
     { count: 10, wanted: expected.hosmer_lemeshow_10 },
     { count: 5, wanted: expected.hosmer_lemeshow_5 },

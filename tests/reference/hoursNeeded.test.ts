@@ -4,7 +4,8 @@ import { expect, test } from "vitest"
 import { z } from "zod"
 import { clustersNeeded } from "../../core/stats/planning/clustersNeeded.ts"
 import { exposureFactorNeeded } from "../../core/stats/planning/hoursNeeded.ts"
-import { difference, loadCase, number } from "./case.ts"
+import { pairsNeeded } from "../../core/stats/planning/pairsNeeded.ts"
+import { difference, loadCase, number, numbers } from "./case.ts"
 
 const { inputs, expected, tolerance } = loadCase(
   "stats/17-hours-needed-policy.json",
@@ -20,6 +21,7 @@ const { inputs, expected, tolerance } = loadCase(
         basis: z.string(),
       }),
     ),
+    trial: z.array(z.object({ ma: number, mb: number, theta: number, sd: number })),
     from_interval: z.array(
       z.object({ low: number, high: number, df: number, hours: number, trips: number, ratio: number }),
     ),
@@ -28,6 +30,7 @@ const { inputs, expected, tolerance } = loadCase(
     plans: z.array(
       z.object({ variance_one_trip: number, trips: number, trips_rounded: number, rod_hours: number }),
     ),
+    trial: z.array(z.object({ mean_d: number, growth: numbers, pairs_median: number, pairs_80: number })),
     from_interval: z.array(z.object({ factor_more: number, rod_hours: number, trips: number })),
   }),
 )
@@ -60,12 +63,30 @@ test.each(inputs.plans.map((given, i) => ({ given, wanted: expected.plans[i] }))
   },
 )
 
+test.each(inputs.trial.map((given, i) => ({ given, wanted: expected.trial[i] })))(
+  "pairs a trial needs: $given.ma against $given.mb",
+  ({ given, wanted }) => {
+    const got = pairsNeeded({ meanA: given.ma, meanB: given.mb, theta: given.theta, sd: given.sd })
+    expect(difference(got.meanDifference, wanted?.mean_d ?? NaN, tolerance, "mean difference")).toBeNull()
+    expect(got.growth).toHaveLength(wanted?.growth.length ?? NaN)
+    got.growth.forEach((value, k) => {
+      expect(difference(value, wanted?.growth[k] ?? NaN, tolerance, `growth of bet ${k}`)).toBeNull()
+    })
+    expect(difference(got.median, wanted?.pairs_median ?? NaN, tolerance, "median")).toBeNull()
+    expect(difference(got.fourInFive, wanted?.pairs_80 ?? NaN, tolerance, "four in five")).toBeNull()
+  },
+)
+
 test("a plan that cannot be is refused", () => {
   const plan = { rate: 1, ratio: 1.5, exposure: 2, units: 3, theta: 1, sd: 0.5, basis: "raw" } as const
   expect(() => clustersNeeded({ ...plan, rate: 0 })).toThrow("rate above 0; it was given 0")
   expect(() => clustersNeeded({ ...plan, theta: NaN })).toThrow("NaN")
   expect(() => clustersNeeded({ ...plan, sd: -1 })).toThrow("-1")
   expect(() => clustersNeeded({ ...plan, ratio: 1 })).toThrow("not 1")
+  const pairs = { meanA: 1, meanB: 1, theta: 1, sd: 0 }
+  expect(() => pairsNeeded({ ...pairs, meanB: 0 })).toThrow("mean above 0; it was given 0")
+  expect(() => pairsNeeded({ ...pairs, theta: NaN })).toThrow("NaN")
+  expect(pairsNeeded({ ...pairs, theta: Infinity }).median).toBe(Infinity)
 })
 
 test("an unbounded or missing end gives no number; the wished ratio may stand either way round", () => {

@@ -5,7 +5,9 @@ import { expect, test } from "vitest"
 import { TAIL } from "../../core/stats/confidence.ts"
 import { normalQuantile } from "../../core/stats/distributions/normal.ts"
 import { type Plan, clustersNeeded } from "../../core/stats/planning/clustersNeeded.ts"
+import { pairsNeeded } from "../../core/stats/planning/pairsNeeded.ts"
 import { type Random, negativeBinomial, normal, stream } from "../../core/stats/random.ts"
+import { crossings } from "./trials.ts"
 
 const SEED = 20_260_501
 
@@ -43,4 +45,20 @@ test.each(["raw", "within"] as const)("the variance and the power a plan promise
   const told = logs.filter((log) => log > cut).length / logs.length
   expect(told).toBeGreaterThan(0.75)
   expect(told).toBeLessThan(0.85)
+})
+
+// The planned pairs against drawn trials: the share of 600 trials with enough evidence by then must be the one promised within
+// 0.07 (Monte Carlo error 0.02; the plan's factors are rounded averages over settings).
+test.each([
+  { gain: 2, theta: 2, spread: 0.8 },
+  { gain: 1.7, theta: 5, spread: 0.4 },
+])("pairs a trial needs: gain $gain, theta $theta, spread $spread", ({ gain, theta, spread }) => {
+  const first = 1.2
+  const plan = pairsNeeded({ meanA: gain * first, meanB: first, theta, sd: spread })
+  const pairs = Math.ceil(plan.fourInFive)
+  const trials = { pairs, first, second: 1, spread, theta, gain, givingUp: 0 }
+  const { firstCrossing } = crossings(trials, 600, stream(SEED, `pairs ${gain}`))
+  const reachedBy = (limit: number): number => firstCrossing.filter((at) => at <= limit).length / 600
+  expect(Math.abs(reachedBy(plan.median) - 0.5)).toBeLessThan(0.07)
+  expect(Math.abs(reachedBy(pairs) - 0.8)).toBeLessThan(0.07)
 })

@@ -16,9 +16,14 @@ export function brierScore(predictions: Predictions): number {
  *  (1952) Journal of the Royal Statistical Society B 14:107-114 (from memory). */
 export function logLoss(predictions: Predictions): number {
   return meanLoss(predictions, (outcome, p) => {
-    const clipped = Math.min(1 - CLIP, Math.max(CLIP, p))
+    const clipped = logLossProbability(p)
     return outcome === 1 ? -Math.log(clipped) : -Math.log1p(-clipped)
   })
+}
+
+/** The probability, kept away from 0 and 1. */
+export function logLossProbability(p: number): number {
+  return Math.min(1 - CLIP, Math.max(CLIP, p))
 }
 
 function meanLoss({ outcome, p }: Predictions, loss: (outcome: number, p: number) => number): number {

@@ -40,7 +40,7 @@ export function coinEvidence(pairs: readonly Pair[]): CoinEvidence {
 }
 
 /** log(1 + tanh(b d/2)), written so that it holds where the tanh is -1 to the last digit. */
-function logFactor(bet: number, d: number): number {
+export function logFactor(bet: number, d: number): number {
   return Math.LN2 - Math.log1p(Math.exp(-bet * d))
 }
 
