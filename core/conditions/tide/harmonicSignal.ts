@@ -1,6 +1,6 @@
 import { kept } from "../stations/kept.ts"
 import type { HarmonicConstant } from "./harmonicSum.ts"
-import { quinticAfter, rateControls, valueControls } from "./hermite.ts"
+import { controlsAfter, quinticAfter } from "./hermite.ts"
 import { hourlyCurve } from "./hourlyCurve.ts"
 import {
   derivative,
@@ -57,6 +57,7 @@ export function harmonicSignal(constants: readonly HarmonicConstant[], mean: num
     },
     crossings: (what, from, to) => {
       const order = what === "value" ? 0 : 1
+      const controls = new Float64Array(6 - order)
       const found: Crossing[] = []
       const end = to / hourMs
       for (let hour = from / hourMs; hour < end;) {
@@ -66,10 +67,11 @@ export function harmonicSignal(constants: readonly HarmonicConstant[], mean: num
         const next = Math.min(end, first + blockHours)
         for (; hour < next; hour++) {
           const k = hour - first
-          const sought = crossedAfter(knots, k, order)
-          if (sought.length === 0) continue
+          controlsAfter(knots, k, order, controls)
+          const most = signChanges(controls)
+          if (most === 0) continue
           const curve = quinticAfter(knots, k)
-          for (const { x, upwards } of sought)
+          for (const { x, upwards } of passages(curve, order, controls, most))
             found.push({ at: Math.round((hour + x) * hourMs), upwards, value: valueOf(curve, x) })
         }
       }
@@ -81,15 +83,13 @@ export function harmonicSignal(constants: readonly HarmonicConstant[], mean: num
 /** How near a crossing is found, hours: a tenth of a millisecond. */
 const within = 0.1 / hourMs
 
-/** Where in the hour after knot `k` a curve's value (order 0) or rate (1) passes zero. */
-function crossedAfter(knots: Float64Array, k: number, order: 0 | 1): readonly Passage[] {
-  const most = signChanges(order === 0 ? valueControls(knots, k) : rateControls(knots, k))
-  if (most === 0) return none
-  const curve = quinticAfter(knots, k)
+/**
+ * Where a curve's value (order 0) or rate (1) passes zero from 0 to 1, `most` times at most. The first and the last of its
+ * control points are its values there: the next hour begins as this one ends, whatever rounding makes of either.
+ */
+function passages(curve: Polynomial, order: 0 | 1, controls: Float64Array, most: number): Passage[] {
   const sought = order === 0 ? curve : derivative(curve)
-  const at = 3 * k + order
-  // The next hour begins with the knot's own sign, whatever rounding makes of this one's end.
-  const [above, endsAbove] = [(knots[at] ?? 0) >= 0, (knots[at + 3] ?? 0) >= 0]
+  const [above, endsAbove] = [(controls[0] ?? 0) >= 0, (controls.at(-1) ?? 0) >= 0]
   const turns = most === 1 ? [] : rootsWithin(derivative(sought), within)
   const found: Passage[] = []
   let [from, was] = [0, above]
@@ -102,4 +102,3 @@ function crossedAfter(knots: Float64Array, k: number, order: 0 | 1): readonly Pa
 }
 
 type Passage = { readonly x: number; readonly upwards: boolean }
-const none: readonly Passage[] = []

@@ -31,30 +31,24 @@ export function quinticAfter(knots: Float64Array, k: number): Polynomial {
 }
 
 /**
- * Control points (Bernstein coefficients) of that quintic: it passes zero at most as often as they change sign, and not at
- * all where they do not. Source: Farouki (2012) The Bernstein polynomial basis, Computer Aided Geometric Design 29:379-419
- * (from memory).
+ * Writes the control points (Bernstein coefficients) of that quintic, six, or of its derivative, five, over `controls`: it
+ * passes zero at most as often as they change sign, and not at all where they do not. Source: Farouki (2012) The Bernstein
+ * polynomial basis, Computer Aided Geometric Design 29:379-419 (from memory).
  */
-export function valueControls(knots: Float64Array, k: number): readonly number[] {
+export function controlsAfter(knots: Float64Array, k: number, order: 0 | 1, controls: Float64Array): void {
   const [value, rate, bend, endValue, endRate, endBend] = around(knots, k)
-  return [
-    value,
-    value + rate / 5,
-    value + (2 * rate) / 5 + bend / 20,
-    endValue - (2 * endRate) / 5 + endBend / 20,
-    endValue - endRate / 5,
-    endValue,
-  ]
-}
-
-/** Control points of that quintic's derivative. */
-export function rateControls(knots: Float64Array, k: number): readonly number[] {
-  const [value, rate, bend, endValue, endRate, endBend] = around(knots, k)
-  return [
-    rate,
-    rate + bend / 4,
-    5 * (endValue - value) - 2 * (endRate + rate) + (endBend - bend) / 4,
-    endRate - endBend / 4,
-    endRate,
-  ]
+  if (order === 0) {
+    controls[0] = value
+    controls[1] = value + rate / 5
+    controls[2] = value + (2 * rate) / 5 + bend / 20
+    controls[3] = endValue - (2 * endRate) / 5 + endBend / 20
+    controls[4] = endValue - endRate / 5
+    controls[5] = endValue
+  } else {
+    controls[0] = rate
+    controls[1] = rate + bend / 4
+    controls[2] = 5 * (endValue - value) - 2 * (endRate + rate) + (endBend - bend) / 4
+    controls[3] = endRate - endBend / 4
+    controls[4] = endRate
+  }
 }

@@ -2,7 +2,7 @@
 export type Polynomial = readonly number[]
 
 /** How often the signs of some numbers change from one to the next; 0 counts as above. */
-export function signChanges(values: readonly number[]): number {
+export function signChanges(values: Float64Array): number {
   let changes = 0
   for (let i = 1; i < values.length; i++) if ((values[i] ?? 0) >= 0 !== (values[i - 1] ?? 0) >= 0) changes++
   return changes
