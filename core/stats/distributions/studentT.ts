@@ -21,9 +21,9 @@ export function tLogDensity(t: number, df: number): number {
   return logBetaTerm(df / 2, 0.5, x, y) - Math.log(Math.abs(t))
 }
 
-/** 1 / (sqrt(df) B(df/2, 1/2)), by way of the beta term at t^2 = df. */
+/** log of 1 / (sqrt(df) B(df/2, 1/2)), by way of the beta term at t = 1. */
 function tLogDensityAtZero(df: number): number {
-  return logBetaTerm(df / 2, 0.5, 0.5, 0.5) + ((df + 1) / 2) * Math.LN2 - 0.5 * Math.log(df)
+  return logBetaTerm(df / 2, 0.5, df / (df + 1), 1 / (df + 1)) + ((df + 1) / 2) * Math.log1p(1 / df)
 }
 
 /** log P(T <= t). */
