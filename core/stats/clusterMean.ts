@@ -5,8 +5,8 @@ import {
   clustersOfEither,
   jackknifeRatio,
   leaveOneOutLogRatios,
-  sum,
 } from "./logRatioJackknife.ts"
+import { sum } from "./sum.ts"
 import { ratioOfSums } from "./ratioOfSums.ts"
 
 export type ClusterMean = {

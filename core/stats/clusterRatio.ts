@@ -6,8 +6,8 @@ import {
   clustersOfEither,
   leaveOneOutLogRatios,
   logRatioInterval,
-  sum,
 } from "./logRatioJackknife.ts"
+import { sum } from "./sum.ts"
 import { ratioOfSums } from "./ratioOfSums.ts"
 import { betaQuantile } from "./distributions/betaDistribution.ts"
 import { betaLower } from "./distributions/incompleteBeta.ts"

@@ -1,3 +1,5 @@
+import { mean } from "./sum.ts"
+
 /** Delete-one-cluster jackknife of any estimate. `without(g)` is the estimate from all clusters but g. The variance is about the
  *  mean of the leave-one-out estimates; null where it says nothing: fewer than two clusters, or an estimate that is not
  *  finite. `most` is the cluster whose removal changes the estimate most. */
@@ -20,10 +22,4 @@ export function jackknifeVariance(leaveOneOut: Float64Array, centre = mean(leave
   let squares = 0
   for (const value of leaveOneOut) squares += (value - centre) ** 2
   return ((leaveOneOut.length - 1) / leaveOneOut.length) * squares
-}
-
-function mean(values: Float64Array): number {
-  let sum = 0
-  for (const value of values) sum += value
-  return sum / values.length
 }

@@ -1,5 +1,6 @@
 import { tCritical } from "./confidence.ts"
 import { jackknifeVariance } from "./jackknife.ts"
+import { sum } from "./sum.ts"
 import { requireTotals } from "./ratioOfSums.ts"
 import { tTwoSidedP } from "./distributions/studentT.ts"
 
@@ -67,10 +68,4 @@ export function clustersOfEither({ ya, ha, yb, hb }: TwoLevels): TwoLevels {
   requireTotals(ha, hb)
   const held = (_: number, g: number): boolean => (ha[g] ?? 0) > 0 || (hb[g] ?? 0) > 0
   return { ya: ya.filter(held), ha: ha.filter(held), yb: yb.filter(held), hb: hb.filter(held) }
-}
-
-export function sum(values: Float64Array): number {
-  let total = 0
-  for (const value of values) total += value
-  return total
 }

@@ -1,4 +1,5 @@
 import { tCritical } from "../confidence.ts"
+import { mean } from "../sum.ts"
 
 /** A fit of y = a x^b by least squares on the logs. */
 export type PowerLaw = {
@@ -89,8 +90,4 @@ function logs(values: Float64Array): Float64Array {
       throw new RangeError(`A power law needs finite values above 0; it was given ${value}.`)
     return Math.log(value)
   })
-}
-
-function mean(values: Float64Array): number {
-  return values.reduce((sum, value) => sum + value, 0) / values.length
 }

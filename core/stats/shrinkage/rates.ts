@@ -2,6 +2,7 @@ import { gammaLogTails } from "../distributions/incompleteGamma.ts"
 import { negativeBinomialLogPmf } from "../distributions/negativeBinomial.ts"
 import { poissonLogPmf } from "../distributions/poisson.ts"
 import { logPoissonTerm } from "../distributions/saddlePoint.ts"
+import { sum } from "../sum.ts"
 import { requireTotals } from "../ratioOfSums.ts"
 import { digamma, trigamma } from "../special.ts"
 import { type Belief, mixBeliefs, possibleLaws, upperMedian } from "./commonLaw.ts"
@@ -121,8 +122,4 @@ function marginalOf({ count, exposure }: Cells): Marginal {
       return d
     },
   }
-}
-
-function sum(values: Float64Array): number {
-  return values.reduce((total, value) => total + value, 0)
 }

@@ -1,6 +1,7 @@
 import { binomialLogPmf } from "../distributions/binomial.ts"
 import { betaLogTails } from "../distributions/incompleteBeta.ts"
 import { logBetaTerm } from "../distributions/saddlePoint.ts"
+import { sum } from "../sum.ts"
 import { requireTotals } from "../ratioOfSums.ts"
 import { digamma, logGamma, trigamma } from "../special.ts"
 import { type Belief, mixBeliefs, possibleLaws, upperMedian } from "./commonLaw.ts"
@@ -138,8 +139,4 @@ function expit(logit: number): number {
 
 function logChoose(n: number, k: number): number {
   return logGamma(n + 1) - logGamma(k + 1) - logGamma(n - k + 1)
-}
-
-function sum(values: Float64Array): number {
-  return values.reduce((total, value) => total + value, 0)
 }
