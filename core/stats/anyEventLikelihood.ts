@@ -1,15 +1,19 @@
+import { BinomialCloglog } from "./likelihood/binomialCloglog.ts"
+import { sortByCluster } from "./mixed/sortRows.ts"
+
 /** Units that either had an event or not: with exposure h and rate lambda a unit has one with probability
- *  1 - exp(-lambda h), the complementary log-log model with log exposure as offset and an intercept only. As functions of
- *  theta = log lambda the log-likelihood is concave and the score falls from the number of units with an event to minus
- *  infinity. Source: McCullagh & Nelder (1989) Generalized Linear Models, section 4.3 (from memory). */
+ *  1 - exp(-lambda h), a complementary log-log model with log exposure as offset and an intercept only, which is
+ *  theta = log lambda. The log-likelihood is concave in it, and its score falls from the number of units with an event to
+ *  minus infinity. Source: McCullagh & Nelder (1989) Generalized Linear Models, section 4.3 (from memory). */
 export type AnyEventUnits = {
-  /** Exposures of the units with an event, cluster after cluster. */
-  exposed: Float64Array
-  /** Cluster g's units with an event are exposed[start[g]] to exposed[start[g + 1] - 1]. */
+  /** Of the units in the order of their clusters; theta is a shift of its predictor. */
+  likelihood: BinomialCloglog
+  /** Cluster g's units are start[g] to start[g + 1] - 1. */
   start: Int32Array
-  /** Exposure of cluster g's units without an event. */
+  /** Units with an event, and exposure of the units with and without, by cluster. */
+  events: Float64Array
+  exposed: Float64Array
   blank: Float64Array
-  blankTotal: number
 }
 
 /** Sorts units by cluster. happened[i] is 1 or 0, exposure[i] above 0, cluster[i] from 0 to clusters - 1. */
@@ -24,56 +28,44 @@ export function groupUnits(
       `Each unit needs an outcome, an exposure and a cluster; there are ${happened.length}, ${exposure.length} and ${cluster.length}.`,
     )
   }
-  const start = new Int32Array(clusters + 1)
+  const wrong = exposure.find((h) => !(h > 0 && h < Infinity))
+  if (wrong !== undefined)
+    throw new RangeError(`A unit's exposure must be finite and above 0; it was given ${wrong}.`)
+  const { rows, start } = sortByCluster({
+    x: { rows: exposure.length, cols: 0, data: new Float64Array() },
+    y: Float64Array.from(happened),
+    offset: exposure.map(Math.log),
+    cluster,
+    clusters,
+  })
+  const likelihood = new BinomialCloglog(rows.y)
+  if (rows.offset !== undefined) likelihood.setPredictor(rows.offset)
+  const events = new Float64Array(clusters)
+  const exposed = new Float64Array(clusters)
   const blank = new Float64Array(clusters)
-  let blankTotal = 0
   exposure.forEach((h, i) => {
-    const g = cluster[i] ?? -1
-    if (!(h > 0 && h < Infinity))
-      throw new RangeError(`A unit's exposure must be finite and above 0; it was given ${h}.`)
-    if (g < 0 || g >= clusters)
-      throw new RangeError(`A unit's cluster must lie from 0 to ${clusters - 1}; it was given ${g}.`)
-    if (happened[i] === 1) {
-      start[g + 1] = (start[g + 1] ?? 0) + 1
-    } else {
-      blank[g] = (blank[g] ?? 0) + h
-      blankTotal += h
-    }
-  })
-  for (let g = 0; g < clusters; g++) start[g + 1] = (start[g + 1] ?? 0) + (start[g] ?? 0)
-  const exposed = new Float64Array(start[clusters] ?? 0)
-  const next = start.slice()
-  exposure.forEach((h, i) => {
-    if (happened[i] !== 1) return
     const g = cluster[i] ?? 0
-    const at = next[g] ?? 0
-    exposed[at] = h
-    next[g] = at + 1
+    const sums = happened[i] === 1 ? exposed : blank
+    sums[g] = (sums[g] ?? 0) + h
+    events[g] = (events[g] ?? 0) + (happened[i] ?? 0)
   })
-  return { exposed, start, blank, blankTotal }
+  return { likelihood, start, events, exposed, blank }
 }
 
 /** Log-likelihood of all units at theta = log lambda. */
-export function logLikelihood({ exposed, blankTotal }: AnyEventUnits, theta: number): number {
-  const lambda = Math.exp(theta)
-  let sum = -lambda * blankTotal
-  for (const h of exposed) sum += Math.log(-Math.expm1(-lambda * h))
-  return sum
+export function logLikelihood({ likelihood }: AnyEventUnits, theta: number): number {
+  return likelihood.logLik(0, likelihood.rows, theta)
 }
 
 export type Score = { value: number; slope: number }
 
-/** Score and its derivative in theta, of the exposures with an event from `from` up to `to` and this blank exposure. */
-export function score(exposed: Float64Array, from: number, to: number, blank: number, theta: number): Score {
-  const lambda = Math.exp(theta)
-  let value = -lambda * blank
-  let slope = value
+/** Score and its derivative in theta of the units from `from` up to `to`. */
+export function score({ likelihood }: AnyEventUnits, from: number, to: number, theta: number): Score {
+  likelihood.derivatives(from, to, theta)
+  let [value, slope] = [0, 0]
   for (let i = from; i < to; i++) {
-    const u = lambda * (exposed[i] ?? 0)
-    const survival = Math.exp(-u)
-    const share = u / -Math.expm1(-u)
-    value += share * survival
-    slope += share * survival * (1 - share)
+    value += likelihood.score[i] ?? 0
+    slope -= likelihood.information[i] ?? 0
   }
   return { value, slope }
 }
@@ -81,20 +73,18 @@ export function score(exposed: Float64Array, from: number, to: number, blank: nu
 /** The theta at which the score of all units but those of cluster `without` is 0 (-1: of all); -Infinity where no unit has an
  *  event, Infinity where each has. Newton inside the bracket that 1 - u/2 <= u/(e^u - 1) <= 1 gives. */
 export function solveTheta(units: AnyEventUnits, without: number, begin?: number): number {
-  const { exposed, start, blank } = units
-  const [from, to] = without < 0 ? [0, 0] : [start[without] ?? 0, start[without + 1] ?? 0]
-  const events = exposed.length - (to - from)
-  const blankLeft = without < 0 ? units.blankTotal : blankWithout(blank, without)
+  const events = sumWithout(units.events, without)
+  const blank = sumWithout(units.blank, without)
   if (events === 0) return -Infinity
-  if (blankLeft === 0) return Infinity
-  let exposedLeft = 0
-  for (let i = 0; i < exposed.length; i++) if (i < from || i >= to) exposedLeft += exposed[i] ?? 0
-  let low = Math.log(events / (blankLeft + exposedLeft / 2))
-  let high = Math.log(events / blankLeft)
+  if (blank === 0) return Infinity
+  let low = Math.log(events / (blank + sumWithout(units.exposed, without) / 2))
+  let high = Math.log(events / blank)
+  const rows = units.likelihood.rows
+  const [from, to] = without < 0 ? [0, 0] : [units.start[without] ?? 0, units.start[without + 1] ?? 0]
   let theta = begin !== undefined && begin > low && begin < high ? begin : (low + high) / 2
   for (let step = 0; step < 100; step++) {
-    const before = score(exposed, 0, from, blankLeft, theta)
-    const after = score(exposed, to, exposed.length, 0, theta)
+    const before = score(units, 0, from, theta)
+    const after = score(units, to, rows, theta)
     const value = before.value + after.value
     if (value > 0) low = theta
     else high = theta
@@ -106,8 +96,9 @@ export function solveTheta(units: AnyEventUnits, without: number, begin?: number
   return theta
 }
 
-function blankWithout(blank: Float64Array, without: number): number {
+/** Summed anew rather than subtracted from a total: what is left of nothing must be 0. */
+function sumWithout(values: Float64Array, without: number): number {
   let sum = 0
-  for (let g = 0; g < blank.length; g++) if (g !== without) sum += blank[g] ?? 0
+  for (let g = 0; g < values.length; g++) if (g !== without) sum += values[g] ?? 0
   return sum
 }

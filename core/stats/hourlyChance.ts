@@ -17,8 +17,8 @@ export type HourlyFit = {
   /** 1 where cluster g holds a unit. */
   held: Uint8Array
   clusters: number
-  unitCount: number
-  exposure: number
+  /** Of each unit, as given. */
+  exposure: Float64Array
 }
 
 /** Maximum-likelihood lambda of P(any event in exposure h) = 1 - exp(-lambda h), and lambda without each cluster. Units:
@@ -41,25 +41,29 @@ export function fitHourlyChance(
     without: leaveOneOutThetas(units, theta, held),
     held,
     clusters: held.reduce((sum, present) => sum + present, 0),
-    unitCount: exposure.length,
-    exposure: exposure.reduce((sum, h) => sum + h, 0),
+    exposure,
   }
 }
 
 function leaveOneOutThetas(units: AnyEventUnits, theta: number, held: Uint8Array): Float64Array {
-  const { exposed, start, blank, blankTotal } = units
+  const { likelihood, start, blank } = units
   const without = new Float64Array(held.length).fill(theta)
   if (!Number.isFinite(theta)) return without
-  const whole = score(exposed, 0, exposed.length, blankTotal, theta)
+  const whole = score(units, 0, likelihood.rows, theta)
+  const blankTotal = total(blank)
   for (let g = 0; g < held.length; g++) {
     if (held[g] === 0) continue
-    const own = score(exposed, start[g] ?? 0, start[g + 1] ?? 0, blank[g] ?? 0, theta)
+    const own = score(units, start[g] ?? 0, start[g + 1] ?? 0, theta)
     const step = own.value / (whole.slope - own.slope)
     const holdsAllBlanks = blank[g] === blankTotal
     const oneStep = Math.abs(step) <= ONE_STEP_REACH && !holdsAllBlanks
     without[g] = oneStep ? theta + step : solveTheta(units, g, theta + step)
   }
   return without
+}
+
+function total(values: Float64Array): number {
+  return values.reduce((sum, value) => sum + value, 0)
 }
 
 export type HourlyChance = {
@@ -84,9 +88,10 @@ export type HourlyChance = {
  *  Otherwise (one cluster, or all events or all blanks in one): the lambdas with 2 log(L max/L)/deff <= t^2, t on the clusters
  *  less one, or the pooled ones for one cluster. Ours; the ends at none and all are the exact ones at deff = 1. */
 export function hourlyChance(fit: HourlyFit, pooled: PooledDesign): HourlyChance {
-  const { units, theta, exposure, clusters } = fit
-  const withEvent = units.exposed.length
-  const found = { rate: Math.exp(theta), units: fit.unitCount, withEvent, exposure, clusters }
+  const { units, theta, clusters } = fit
+  const withEvent = total(units.events)
+  const exposure = total(fit.exposure)
+  const found = { rate: Math.exp(theta), units: fit.exposure.length, withEvent, exposure, clusters }
   const jackknife = logRatioInterval(theta, thetasOfHeld(fit))
   if (jackknife !== null) {
     const { low, high, df } = jackknife
@@ -96,9 +101,9 @@ export function hourlyChance(fit: HourlyFit, pooled: PooledDesign): HourlyChance
   if (withEvent === 0) {
     return { ...found, low: 0, high: (NO_EVENT_BOUND * pooled.deff) / exposure, df: null, method }
   }
-  if (units.blankTotal === 0) {
+  if (withEvent === fit.exposure.length) {
     const cut = pooled.deff * Math.log(TAIL)
-    const shortest = units.exposed.reduce((a, b) => Math.min(a, b))
+    const shortest = fit.exposure.reduce((a, b) => Math.min(a, b))
     const begin = Math.log((1 + Math.log(withEvent)) / shortest)
     const low = Math.exp(fallsToZero((at) => logLikelihood(units, at) - cut, begin, -1))
     return { ...found, low, high: Infinity, df: null, method }
@@ -126,7 +131,7 @@ export function hourlyDesignEffect(fit: HourlyFit): PooledDesign {
   const { units, theta, clusters } = fit
   const leaveOneOut = thetasOfHeld(fit)
   if (clusters < 2 || !leaveOneOut.every(Number.isFinite)) return { deff: 1, clusters }
-  const information = -score(units.exposed, 0, units.exposed.length, units.blankTotal, theta).slope
+  const information = -score(units, 0, units.likelihood.rows, theta).slope
   return { deff: Math.max(1, jackknifeVariance(leaveOneOut) * information), clusters }
 }
 

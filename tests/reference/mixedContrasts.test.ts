@@ -9,7 +9,7 @@ import {
 import { clusterLevelColumns } from "../../core/stats/inference/clusterLevel.ts"
 import { likelihoodRatioF, linearContrast, tEstimate, wider } from "../../core/stats/inference/contrast.ts"
 import { emptyLevelBound, emptyLevelCut } from "../../core/stats/inference/emptyLevel.ts"
-import { likelihoodRatioInterval } from "../../core/stats/inference/profileMixed.ts"
+import { likelihoodRatioInterval } from "../../core/stats/inference/likelihoodRatioInterval.ts"
 import type { ClusteredRows } from "../../core/stats/likelihood/rows.ts"
 import { column } from "../../core/stats/matrix/matrix.ts"
 import { type MixedFit, fitMixed } from "../../core/stats/mixed/fitMixed.ts"

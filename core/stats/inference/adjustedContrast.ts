@@ -1,0 +1,103 @@
+import type { ClusteredRows } from "../likelihood/rows.ts"
+import { dot } from "../matrix/matrix.ts"
+import { type MixedFit, fitMixed } from "../mixed/fitMixed.ts"
+import { type Changes, jackknifedVariance, oneStepChanges, refittedChanges } from "./clusterDeletion.ts"
+import { likelihoodRatioF, linearContrast, tEstimate, wider } from "./contrast.ts"
+import { likelihoodRatioInterval } from "./likelihoodRatioInterval.ts"
+import { holding } from "./profileInterval.ts"
+
+/** What stands behind one side of a contrast: its events, and the clusters that hold one of them. */
+export type Side = { readonly events: number; readonly clusters: number }
+
+export type AdjustedContrast = {
+  /** l'b. */
+  readonly estimate: number
+  /** 95%; an end may be infinite. */
+  readonly low: number
+  readonly high: number
+  /** Two-sided, of l'b = 0, belonging to the interval. */
+  readonly p: number
+  readonly df: number
+  /** Which interval is the wider and is given, whole. */
+  readonly by: "model" | "likelihood ratio" | "jackknife"
+  /** false where some cluster cannot be left out, so that no jackknife stands beside the model. */
+  readonly jackknifed: boolean
+}
+
+/** Below so many events on a side the likelihood ratio takes the place of the model's standard error. */
+const FEW_EVENTS = 20
+/** With fewer clusters than this holding an event of a side, the jackknife fits the model again without each. */
+const FEW_CLUSTERS = 10
+/** Fewer degrees of freedom carry no adjusted answer. */
+export const LEAST_DF = 3
+
+/** What the contrasts of one fit share: the changes on leaving out each cluster, reckoned when first asked for. */
+export class ContrastedFit {
+  readonly rows: ClusteredRows
+  readonly fit: MixedFit
+  readonly df: number
+  /** Clusters with rows. */
+  readonly clusters: number
+  private stepped: Changes | null | undefined
+  private refitted: Changes | null | undefined
+
+  /** df are clusters less cluster-level columns. */
+  constructor(rows: ClusteredRows, fit: MixedFit, df: number) {
+    if (!(df >= LEAST_DF))
+      throw new RangeError(`A contrast needs ${LEAST_DF} degrees of freedom; it was given ${df}.`)
+    this.rows = rows
+    this.fit = fit
+    this.df = df
+    this.clusters = new Set(rows.cluster).size
+  }
+
+  oneStep(): Changes | null {
+    if (this.stepped === undefined) this.stepped = oneStepChanges(this.rows, this.fit)
+    return this.stepped
+  }
+
+  refits(): Changes | null {
+    if (this.refitted === undefined) this.refitted = refittedChanges(this.rows, this.fit)
+    return this.refitted
+  }
+}
+
+/** l'b of a model with random intercepts with the wider of two 95% intervals: the model's (t, or likelihood ratio where a side
+ *  has few events) and the delete-one-cluster jackknife's (one step, or refits where few clusters hold a side's events), since
+ *  effects may differ from cluster to cluster. The fit needs its covariance; both sides need events (see emptyLevel.ts).
+ *  Source: the combination is ours; its parts are named where they are. */
+export function adjustedContrast(
+  given: ContrastedFit,
+  contrast: Float64Array,
+  sides: readonly [Side, Side],
+): AdjustedContrast {
+  const { rows, fit, df } = given
+  const { covariance } = fit
+  if (covariance === null) throw new RangeError("A contrast needs a fit with its covariance.")
+  const estimate = dot(contrast, fit.coefficients)
+  const few = sides.some(({ events }) => events < FEW_EVENTS)
+  const first = few ? "likelihood ratio" : "model"
+  const model: Interval = few
+    ? byLikelihoodRatio(rows, fit, contrast, df)
+    : linearContrast(contrast, fit.coefficients, covariance, df)
+  const changes = sides.some(({ clusters }) => clusters < FEW_CLUSTERS) ? given.refits() : given.oneStep()
+  const shared = { estimate, df, jackknifed: changes !== null }
+  if (changes === null) return { ...shared, low: model.low, high: model.high, p: model.p, by: first }
+  const spread = Math.sqrt(jackknifedVariance(contrast, changes, given.clusters))
+  const jackknife = tEstimate(estimate, spread, df)
+  const shown = wider<Interval>(model, jackknife)
+  const { low, high, p } = shown
+  return { ...shared, low, high, p, by: shown === jackknife ? "jackknife" : first }
+}
+
+type Interval = { low: number; high: number; p: number }
+
+function byLikelihoodRatio(rows: ClusteredRows, fit: MixedFit, contrast: Float64Array, df: number): Interval {
+  const ends = likelihoodRatioInterval(rows, fit, contrast, df)
+  const held = fitMixed({ ...rows, ...holding(rows, contrast)(0) }, fit.family, {
+    nodes: fit.nodes,
+    covariance: false,
+  })
+  const failed = held.kind === "separated" || held.kind === "not fitted"
+  return { ...ends, p: failed ? NaN : likelihoodRatioF(fit.logLik, held.logLik, 1, df).p }
+}
