@@ -44,8 +44,9 @@ export type Profile = {
 /** Beyond this on the scale of the quantity an end is called infinite. */
 const FARTHEST = 12
 
-/** The values at which 2 (greatest log-likelihood - that with the quantity held) is at most `cut`: from the estimate outwards
- *  by 1, 1.5, 2.25... standard errors, then a root. An end that does not come within 12 of the estimate is infinite.
+/** The values at which 2 (greatest log-likelihood - that with the quantity held) is at most `cut`. Each end is sought on the root
+ *  of that loss, which is nearly a straight line: first where a parabola would have it, then outwards by half as much again
+ *  until it is passed. An end that does not come within 12 of the estimate is infinite.
  *  Source: Venzon & Moolgavkar (1988) Applied Statistics 37:87-94 (from memory). */
 export function profileInterval(profile: Profile, cut: number): { low: number; high: number } {
   return { low: profileEnd(profile, cut, -1), high: profileEnd(profile, cut, 1) }
@@ -53,9 +54,10 @@ export function profileInterval(profile: Profile, cut: number): { low: number; h
 
 /** One end of it, below (-1) or above (1). */
 function profileEnd({ estimate, se, logLik, heldAt }: Profile, cut: number, side: -1 | 1): number {
-  const excess = (value: number): number => 2 * (logLik - heldAt(value)) - cut
-  let [inside, excessInside] = [estimate, -cut]
-  for (let reach = se; ; reach *= 1.5) {
+  const excess = (value: number): number =>
+    Math.sqrt(Math.max(0, 2 * (logLik - heldAt(value)))) - Math.sqrt(cut)
+  let [inside, excessInside] = [estimate, -Math.sqrt(cut)]
+  for (let reach = Math.sqrt(cut) * se; ; reach *= 1.5) {
     const outside = estimate + side * Math.min(reach, FARTHEST)
     const excessOutside = excess(outside)
     if (Number.isNaN(excessOutside)) return side * Infinity

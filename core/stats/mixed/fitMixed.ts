@@ -43,12 +43,16 @@ const USUAL_NODES = 15
 const CHECKING_NODES = 25
 const MANY_NODES = 51
 const ENOUGH_ALIKE = 1e-3
-/** Below this a standard deviation of intercepts on the scale of the linear predictor is as good as 0. */
-const NO_SPREAD = 1e-4
-/** Below this it may be on its way to 0: the model without intercepts is looked at too. */
+/** Below this a standard deviation on the scale of the linear predictor may be on its way to 0, and above this a theta on its
+ *  way to infinity: the model without the one or the other is looked at. */
 const LITTLE_SPREAD = 0.05
-/** Above this a negative binomial is as good as a Poisson. */
-const NO_DISPERSION = 1e5
+const LITTLE_DISPERSION = 2000
+/** The Poisson model is as good as a negative binomial that it comes so near. */
+const BOUNDARY_SLACK = 1e-7
+/** Where the likelihood falls as the spread leaves 0, it is tried at this too. */
+const TRIED_SPREAD = 0.3
+const LEAST_AT_START = 0.1
+const MOST_AT_START = 2
 /** Newton steps end when the log-likelihood could rise by no more than this share of itself. */
 const ROUNDING = 1e-15
 /** A step of this expected rise, a hundredth of a standard error, changes the information; it is then reckoned again. */
@@ -85,33 +89,69 @@ function fitAt(
   if (near.parameters.dispersion === Infinity) return asNegativeBinomial(fitAt(rows, "poisson", options))
   const prepared = prepare(rows, family)
   const marginal = new MarginalLikelihood(prepared.sorted, options.nodes)
-  const start =
-    options.start === undefined
-      ? startingSpread(prepared, marginal, near.parameters)
-      : usableStart(options.start, near.parameters)
-  const found = maximiseMarginal(prepared, marginal, start, options.sd)
+  const free = options.sd === undefined
+  let plain = near
+  let suggested = suggestedSpread(prepared, marginal, near.parameters)
+  if (free && suggested < LITTLE_SPREAD) {
+    const exact = fitPlain(rows, family)
+    if (exact.kind !== "plain") return exact
+    if (exact.parameters.dispersion === Infinity) return asNegativeBinomial(fitAt(rows, "poisson", options))
+    plain = exact
+    suggested = suggestedSpread(prepared, marginal, plain.parameters)
+    if (suggested === 0) {
+      const tried = marginalLogLik(rows, { ...plain.parameters, family, sd: TRIED_SPREAD }, options.nodes)
+      if (!(tried > plain.logLik)) return withoutSpread(plain, family, rows, options)
+    }
+  }
+  const start = options.start ?? { ...plain.parameters, sd: Math.min(MOST_AT_START, suggested) }
+  const p = rows.x.cols
+  const leaving = (at: Float64Array): boolean =>
+    (free && (at[p] ?? 0) < Math.log(LITTLE_SPREAD)) ||
+    (family === "negative binomial" && (at[p + 1] ?? 0) > Math.log(LITTLE_DISPERSION))
+  let found = maximiseMarginal(prepared, marginal, usableStart(start, plain.parameters), options.sd, leaving)
   if (!Number.isFinite(found.value)) return { kind: "not fitted", why: "did not converge" }
-  const sd = Math.exp(found.at[rows.x.cols] ?? 0)
-  if (options.sd === undefined && sd < LITTLE_SPREAD) {
-    const plain = fitPlain(rows, family)
-    if (plain.kind !== "plain") return plain
-    if (!(found.value > plain.logLik + 1e-9)) return withoutSpread(plain, family, rows, options)
+  if (leaving(found.at)) {
+    const nested = nestedFit(rows, family, prepared, marginal, found, options)
+    if (nested !== null) return nested
   }
-  const dispersion = dispersionOf(prepared, found.at)
-  if (family === "negative binomial" && dispersion !== null && dispersion > NO_DISPERSION) {
-    return asNegativeBinomial(fitAt(rows, "poisson", options))
+  if (!found.converged) {
+    found = maximiseMarginal(prepared, marginal, parametersAt(prepared, found.at), options.sd)
+    if (!found.converged) return { kind: "not fitted", why: "did not converge" }
   }
-  if (!found.converged) return { kind: "not fitted", why: "did not converge" }
   return finish(prepared, marginal, found, family, options)
 }
 
-/** The plain model's coefficients with a spread that its scores suggest: the likelihood's slope in sd^2 at 0 over its
- *  curvature there, for normal scores; at least a tenth. */
-function startingSpread(
+/** Where a climb heads for a spread of 0 or an infinite theta: the model without the one or the other, if the likelihood
+ *  rises all the way to it. */
+function nestedFit(
+  rows: ClusteredRows,
+  family: Family,
+  prepared: Prepared,
+  marginal: MarginalLikelihood,
+  found: Ascent,
+  options: FittingOptions,
+): MixedFit | Separated | NotFitted | null {
+  const { sd, dispersion } = parametersAt(prepared, found.at)
+  if (family === "negative binomial" && dispersion !== null && dispersion > LITTLE_DISPERSION) {
+    const poisson = fitAt(rows, "poisson", options)
+    if (poisson.kind === "separated" || poisson.kind === "not fitted") return poisson
+    if (poisson.logLik >= found.value - BOUNDARY_SLACK) return asNegativeBinomial(poisson)
+  }
+  if (options.sd !== undefined || sd >= LITTLE_SPREAD) return null
+  const plain = fitPlain(rows, family)
+  if (plain.kind !== "plain") return plain
+  if (plain.parameters.dispersion === Infinity) return asNegativeBinomial(fitAt(rows, "poisson", options))
+  const rises = suggestedSpread(prepared, marginal, plain.parameters) > 0
+  return rises && found.value > plain.logLik ? null : withoutSpread(plain, family, rows, options)
+}
+
+/** Spread of intercepts that a model without any suggests: the root of the likelihood's slope in sd^2 at 0, over its curvature
+ *  there for normal scores; 0 where the likelihood does not rise with it. */
+function suggestedSpread(
   { sorted, standardised }: Prepared,
   marginal: MarginalLikelihood,
   plain: MixedParameters,
-): MixedParameters {
+): number {
   const { likelihood, start, x } = sorted
   const phi = new Float64Array(marginal.parameters)
   phi.set(applyToCoefficients(standardised, plain.coefficients))
@@ -129,18 +169,22 @@ function startingSpread(
     slope += score * score - information
     curvature += information * information
   }
-  const sd = Math.sqrt(Math.max(0, slope / curvature))
-  return { ...plain, sd: Math.max(0.1, Math.min(2, sd)) }
+  return Math.sqrt(Math.max(0, slope / curvature))
 }
 
 /** A start inside the parameter space, whatever the model nearby was. */
 function usableStart(start: MixedParameters, plain: MixedParameters): MixedParameters {
   const dispersion = start.dispersion === Infinity ? plain.dispersion : start.dispersion
-  return { coefficients: start.coefficients, sd: Math.max(0.1, start.sd), dispersion }
+  return { coefficients: start.coefficients, sd: Math.max(LEAST_AT_START, start.sd), dispersion }
 }
 
-function dispersionOf({ sorted }: Prepared, phi: Float64Array): number | null {
-  return sorted.likelihood.dispersion === null ? null : Math.exp(phi[sorted.x.cols + 1] ?? 0)
+function parametersAt({ sorted, standardised }: Prepared, phi: Float64Array): MixedParameters {
+  const p = sorted.x.cols
+  return {
+    coefficients: undoCoefficients(standardised, phi.slice(0, p)),
+    sd: Math.exp(phi[p] ?? 0),
+    dispersion: sorted.likelihood.dispersion === null ? null : Math.exp(phi[p + 1] ?? 0),
+  }
 }
 
 function maximiseMarginal(
@@ -148,6 +192,7 @@ function maximiseMarginal(
   marginal: MarginalLikelihood,
   start: MixedParameters,
   heldSd: number | undefined,
+  until: (at: Float64Array) => boolean = () => false,
 ): Ascent {
   const p = sorted.x.cols
   const phi = new Float64Array(marginal.parameters)
@@ -158,12 +203,11 @@ function maximiseMarginal(
   const first = approximateInverse(marginal, phi)
   if (heldSd !== undefined) clearParameter(first, p)
   const f = (at: Float64Array, gradient: Float64Array): number => {
-    if ((at[p] ?? 0) < Math.log(NO_SPREAD) - 1) return NaN
     const value = marginal.evaluate(at, gradient)
     if (heldSd !== undefined) gradient[p] = 0
     return value
   }
-  return climb(f, phi, first, { enough: 1e-11, longest: 2 })
+  return climb(f, phi, first, { enough: 1e-11, longest: 2, until })
 }
 
 /** Sets a parameter's row and column to 0, so that no step moves it. */
@@ -183,7 +227,6 @@ function finish(
   { nodes, covariance: wanted = true }: FittingOptions,
 ): MixedFit | NotFitted {
   const { sorted, standardised } = prepared
-  const p = sorted.x.cols
   let covariance: Matrix | null = null
   let logLik = value
   for (let moved = wanted; moved;) {
@@ -202,14 +245,12 @@ function finish(
     }
   }
   marginal.evaluate(at)
-  const sd = Math.exp(at[p] ?? 0)
+  const sd = Math.exp(at[sorted.x.cols] ?? 0)
   return {
     kind: "fit",
     family,
     nodes,
-    coefficients: undoCoefficients(standardised, at.slice(0, p)),
-    sd,
-    dispersion: dispersionOf(prepared, at),
+    ...parametersAt(prepared, at),
     covariance: covariance === null ? null : undoCovariance(standardised, covariance),
     logLik,
     modes: marginal.modes.map((u) => sd * u),

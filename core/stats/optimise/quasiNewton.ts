@@ -19,13 +19,13 @@ const MOST_ITERATIONS = 200
 const MOST_HALVINGS = 40
 
 /** Climbs to a maximum of a smooth function by BFGS steps with backtracking, from `start` and a first guess of the inverse of
- *  minus the Hessian. A step may change no coordinate by more than `longest`. Ends when the expected rise is below `enough`, or
- *  says that it did not converge. Source: Nocedal & Wright (2006) Numerical Optimization, ch. 3 and 6 (from memory). */
+ *  minus the Hessian. A step may change no coordinate by more than `longest`. Ends when the expected rise is below `enough`; or,
+ *  not converged, where `until` says so or no step rises. Source: Nocedal & Wright (2006) Numerical Optimization, ch. 3 and 6 (from memory). */
 export function climb(
   f: Differentiable,
   start: Float64Array,
   inverseHessian: Matrix,
-  { enough, longest }: { enough: number; longest: number },
+  { enough, longest, until }: { enough: number; longest: number; until?: (at: Float64Array) => boolean },
 ): Ascent {
   const n = start.length
   const h = { ...inverseHessian, data: inverseHessian.data.slice() }
@@ -70,6 +70,7 @@ export function climb(
       const curved = Number.isFinite(reached) ? (slope * size) / (2 * (slope * size + value - reached)) : 0.1
       size *= Math.min(0.5, Math.max(0.1, curved))
     }
+    if (risen && until?.(next) === true) return { ...ascent(false), at: next, gradient: nextGradient }
     if (!risen) return ascent(expected < 1e-10 * (1 + Math.abs(value)))
     for (let j = 0; j < n; j++) {
       change[j] = (next[j] ?? 0) - (at[j] ?? 0)
