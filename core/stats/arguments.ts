@@ -40,7 +40,7 @@ export function requireProbability(name: string, p: number): void {
 }
 
 export function requireCount(name: string, argument: string, value: number): void {
-  if (!(value >= 0 && Number.isInteger(value))) {
-    throw new RangeError(`${name} needs a whole ${argument} of 0 or more; it was given ${value}.`)
+  if (!(value >= 0 && Number.isSafeInteger(value))) {
+    throw new RangeError(`${name} needs a whole ${argument} from 0 to 2^53; it was given ${value}.`)
   }
 }

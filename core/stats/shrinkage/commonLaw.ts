@@ -11,11 +11,11 @@ const STEP = 0.5
 /** Locations on either side of the best one, a standard error apart: sums so spaced are exact for a normal shape to 1e-8. */
 const REACH = 5
 /** A law with less than this share of the belief is left out. */
-const LEAST_WEIGHT = 1e-6
+const LOG_LEAST_WEIGHT = Math.log(1e-6)
 /** Concentrations whose log weight lies this far below the best carry nothing that shows. */
 const NEGLIGIBLE = 15
 
-/** The laws the data leave possible, with weights that add to 1 but for what is negligible. A cell of `typicalSize` (expected count, or trials) keeps the
+/** The laws the data leave possible, with weights that add to 1. A cell of `typicalSize` (expected count, or trials) keeps the
  *  share size/(size + concentration) of its own figure; that share is given an even prior from 0 to 1, so neither pooling nor
  *  its opposite is favoured, and the location a flat one. Sums over a grid of concentrations and, at each, of locations about
  *  the best. Source: Christiansen & Morris (1997) Journal of the American Statistical Association 92:618-632 (from memory). */
@@ -49,10 +49,9 @@ export function possibleLaws(marginal: Marginal, typicalSize: number, start: num
       })
     })
   const total = logSumExp(Float64Array.from(laws, ({ log }) => log))
-  return laws.flatMap(({ log, ...law }) => {
-    const weight = Math.exp(log - total)
-    return weight < LEAST_WEIGHT ? [] : [{ ...law, weight }]
-  })
+  const kept = laws.filter(({ log }) => log - total > LOG_LEAST_WEIGHT)
+  const keptTotal = logSumExp(Float64Array.from(kept, ({ log }) => log))
+  return kept.map(({ log, ...law }) => ({ ...law, weight: Math.exp(log - keptTotal) }))
 }
 
 /** A cell's belief under one law, on a scale without ends (log of a rate, logit of a share). */
