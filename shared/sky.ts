@@ -14,12 +14,16 @@ export const Sky = z.object({
     set: instant,
     civil_dawn: instant,
     civil_dusk: instant,
+    nautical_dawn: instant,
+    nautical_dusk: instant,
   }),
   light: z.enum(word.lights),
   moon: z.object({
     illum: z.number(),
     phase_rad: z.number(),
     age_d: z.number(),
+    /** Between the centres of earth and moon. */
+    distance_km: z.number(),
     rise: instant,
     set: instant,
     transit: instant,

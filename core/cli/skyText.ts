@@ -2,6 +2,7 @@ import { Temporal } from "temporal-polyfill"
 import { quantityText, type ReaderUnits } from "../../shared/readerUnits.ts"
 import type { Sky, SkyTold } from "../../shared/sky.ts"
 import { coordinatesText } from "../conditions/coordinates.ts"
+import { nautical } from "../conditions/sunDay.ts"
 import { textTable, wrapText, type TextColumn } from "./textTable.ts"
 
 /** Conditions for the terminal: one instant in sentences, or a table of instants; then where they are from, and cautions. */
@@ -46,8 +47,24 @@ function oneInstant({ sun, light, moon, tide, current }: Sky, zone: string, unit
           }${current.interpolated ? " (interpolated)" : ""}.`,
         ]),
     `Light: ${light}. Sun ${Math.abs(sun.altitude_deg).toFixed(1)}° ${sun.altitude_deg < 0 ? "below" : "above"} the horizon, bearing ${sun.azimuth_deg.toFixed(0)}°; ${sunTimes(sun, light, at)}.`,
-    `Moon ${Math.round(moon.illum * 100)}% lit, ${moon.age_d.toFixed(1)} days old; ${at("rise", moon.rise)}, ${moon.transit === null ? "no highest point" : `highest ${clock(moon.transit, zone)}`}, ${at("set", moon.set)}.`,
+    horizonShows(sun, zone),
+    `Moon ${Math.round(moon.illum * 100)}% lit, ${moon.age_d.toFixed(1)} days old, ${hundreds.format(moon.distance_km)} km away; ${at("rise", moon.rise)}, ${moon.transit === null ? "no highest point" : `highest ${clock(moon.transit, zone)}`}, ${at("set", moon.set)}.`,
   ]
+}
+
+const hundreds = new Intl.NumberFormat("en-US", { roundingIncrement: 100, maximumFractionDigits: 0 })
+
+/** What nautical twilight is for, in the order of the day's clock. Source: US Naval Observatory definitions (from memory). */
+function horizonShows({ nautical_dawn, nautical_dusk, altitude_deg }: Sky["sun"], zone: string): string {
+  const turns = [
+    { at: nautical_dawn, word: "from nautical dawn" },
+    { at: nautical_dusk, word: "until nautical dusk" },
+  ]
+    .flatMap(({ at, word }) => (at === null ? [] : [{ at, word }]))
+    .sort((a, b) => (a.at < b.at ? -1 : 1))
+    .map(({ at, word }) => `${word} ${clock(at, zone)}`)
+  const always = altitude_deg >= nautical ? "day and night" : "at no time of that day"
+  return `In clear weather the sea's horizon shows ${turns.length > 0 ? turns.join(", ") : always}.`
 }
 
 function sunTimes(

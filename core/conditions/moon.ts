@@ -45,6 +45,9 @@ export function moonAge(at: number): number {
   return Math.max(0, age)
 }
 
+/** Kilometres between the centres of earth and moon at an instant in UTC ms. Source: suncalc 2. */
+export const moonDistance = (at: number): number => getMoonPosition(new Date(at), 0, 0).distance
+
 const degrees = Math.PI / 180
 const round = (angle: number): number => ((angle % turn) + turn) % turn
 

@@ -4,7 +4,7 @@ import { planCautions, watersCautions } from "./cautions.ts"
 import { currentAt } from "./current/currentState.ts"
 import { lightUnder } from "./light.ts"
 import { localDate } from "./localClock.ts"
-import { moonAge, moonAt } from "./moon.ts"
+import { moonAge, moonAt, moonDistance } from "./moon.ts"
 import { moonDay } from "./moonDay.ts"
 import type { Place } from "./place.ts"
 import { currentHere, tideHere, type CurrentHere, type SpotWater, type TideHere } from "./spotWater.ts"
@@ -118,15 +118,22 @@ const water = (known: Water | null): { kind: "high" | "low"; at: string; height_
   known === null ? null : { kind: known.kind, at: new Date(known.at).toISOString(), height_m: known.height_m }
 
 type DayTimes = {
-  readonly sun: Pick<Sky["sun"], "rise" | "set" | "civil_dawn" | "civil_dusk">
+  readonly sun: Omit<Sky["sun"], "altitude_deg" | "azimuth_deg">
   readonly moon: Pick<Sky["moon"], "rise" | "set" | "transit">
 }
 
 function dayTimes(date: string, zone: string, place: Place): DayTimes {
-  const { rise, set, civil_dawn, civil_dusk } = sunDay(date, zone, place)
+  const sun = sunDay(date, zone, place)
   const moon = moonDay(date, zone, place)
   return {
-    sun: { rise: iso(rise), set: iso(set), civil_dawn: iso(civil_dawn), civil_dusk: iso(civil_dusk) },
+    sun: {
+      rise: iso(sun.rise),
+      set: iso(sun.set),
+      civil_dawn: iso(sun.civil_dawn),
+      civil_dusk: iso(sun.civil_dusk),
+      nautical_dawn: iso(sun.nautical_dawn),
+      nautical_dusk: iso(sun.nautical_dusk),
+    },
     moon: { rise: iso(moon.rise), set: iso(moon.set), transit: iso(moon.transit) },
   }
 }
@@ -141,7 +148,13 @@ function skyAt(at: number, { place, zone, tide, current, days }: Here): Sky {
     at: new Date(at).toISOString(),
     sun: { altitude_deg: sun.altitude_deg, azimuth_deg: sun.azimuth_deg, ...day.sun },
     light: lightUnder(sun),
-    moon: { illum: moon_illum, phase_rad: moon_phase_rad, age_d: moonAge(at), ...day.moon },
+    moon: {
+      illum: moon_illum,
+      phase_rad: moon_phase_rad,
+      age_d: moonAge(at),
+      distance_km: moonDistance(at),
+      ...day.moon,
+    },
     tide: tide === null ? null : tideTold(tide, at),
     current:
       current === null || flow === null || flow.speed_ms === null

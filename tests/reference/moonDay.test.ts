@@ -1,6 +1,6 @@
 // Moonrise, moonset, transit, phases and age against the Naval Observatory and PyEphem; each case names its source in
 // tests/reference/cases/conditions/06-moon.json. The lit fraction is checked in sky.test.ts, but for that of the days
-// here. The moon's distance and ecliptic coordinates are not shown anywhere in the product and not checked.
+// here; so is the distance. The moon's ecliptic coordinates are not shown anywhere in the product and not checked.
 import { expect, test } from "vitest"
 import { z } from "zod"
 import { localDay } from "../../core/conditions/localClock.ts"

@@ -1,10 +1,10 @@
 // Sun, light and moon at an instant against almanac values; each case names its source in tests/reference/cases/conditions.
-// Of 05-sun the positions are checked here, of 06-moon the lit fraction, of 07-light everything. Rises, sets, transits and
-// phases are checked in sunDay.test.ts and moonDay.test.ts. The moon's distance is not shown anywhere and not checked.
+// Of 05-sun the positions are checked here, of 06-moon the lit fraction and the distance, of 07-light everything. Rises, sets,
+// transits and phases are checked in sunDay.test.ts and moonDay.test.ts.
 import { expect, test } from "vitest"
 import { z } from "zod"
 import { lightUnder } from "../../core/conditions/light.ts"
-import { moonAt } from "../../core/conditions/moon.ts"
+import { moonAt, moonDistance } from "../../core/conditions/moon.ts"
 import { sunPosition } from "../../core/conditions/sun.ts"
 import { place, skyCases } from "./skyCases.ts"
 
@@ -91,4 +91,25 @@ test("the moon is lit as JPL Horizons, the Naval Observatory and Meeus have it",
   for (const [i, lit] of days.entries())
     expect(Math.abs(moonAt(Date.UTC(2018, 8, 9 + i, 5)).moon_illum - lit)).toBeLessThan(0.006)
   expect(Math.abs(moonAt(Date.parse("1992-04-12T00:00:00Z")).moon_illum - 0.6786)).toBeLessThan(0.003)
+})
+
+test("the moon is as far away as JPL Horizons and Meeus have it", () => {
+  const Far = z.object({ distance_km: z.number() })
+  const [horizons, meeus] = ["moon-jpl-fraction-dev", "moon-meeus-48a"].map((id) =>
+    skyCases("06-moon", "moon-illumination", z.looseObject({ id: z.string() })).find((one) => one.id === id),
+  )
+  const rows = z
+    .object({
+      expected: z.object({ rows: z.array(Far.extend({ utc: z.string() })) }),
+      tolerance: Far,
+    })
+    .parse(horizons)
+  // Example 47.a of Meeus (1998): 1992 April 12, 0h dynamical time, 59 s ahead of UTC, in which the moon moves by a kilometre.
+  const example = z.object({ expected: Far, tolerance: Far }).parse(meeus)
+  const all = [...rows.expected.rows, { utc: "1992-04-11T23:59:01Z", ...example.expected }]
+  expect(all.length).toBeGreaterThan(20)
+  for (const { utc, distance_km } of all)
+    expect(Math.abs(moonDistance(Date.parse(utc)) - distance_km), utc).toBeLessThanOrEqual(
+      Math.min(rows.tolerance.distance_km, example.tolerance.distance_km),
+    )
 })

@@ -1,6 +1,6 @@
-// The sun's rise, set, civil twilight and transit against the Naval Observatory, PyEphem and Meeus; each case names its
-// source in tests/reference/cases/conditions/05-sun.json. Positions are checked in sky.test.ts. Nautical twilight, the
-// distance of the sun and its geocentric longitude are not worked out by the product and not checked.
+// The sun's rise, set, civil and nautical twilight and transit against the Naval Observatory, PyEphem and Meeus; each case names its
+// source in tests/reference/cases/conditions/05-sun.json. Positions are checked in sky.test.ts. The distance of the sun and its
+// geocentric longitude are not worked out by the product and not checked.
 import { expect, test } from "vitest"
 import { z } from "zod"
 import { lightUnder } from "../../core/conditions/light.ts"
@@ -18,6 +18,7 @@ import {
 } from "./skyCases.ts"
 
 const instants = ["rise", "set", "civil_dawn", "civil_dusk", "transit"] as const
+const allInstants = [...instants, "nautical_dawn", "nautical_dusk"] as const
 const hourMs = 3_600_000
 
 const sunNames = {
@@ -64,13 +65,13 @@ const fail = (): never => {
   throw new Error("no case")
 }
 
-const localDays = skyCases("05-sun", "sun-local-day", localDayCase(instants))
+const localDays = skyCases("05-sun", "sun-local-day", localDayCase(allInstants))
 
 test.each(localDays)(
   "the sun's times are those of the local civil day: $id",
   ({ inputs, expected, tolerance }) => {
     const sun = sunDay(inputs.local_date, inputs.iana_zone, inputs)
-    for (const name of instants) {
+    for (const name of allInstants) {
       const time = expected[name] === null ? null : Date.parse(expected[name])
       expect(minutesApart(sun[name], time), name).toBeLessThanOrEqual(tolerance.minutes)
     }
@@ -137,7 +138,7 @@ test("all instants fall into the local civil day, also where the zone is far fro
   for (const [date, zone, lat, lon] of days) {
     const { start, end } = localDay(date, zone)
     const sun = sunDay(date, zone, { lat, lon })
-    for (const name of instants) {
+    for (const name of allInstants) {
       expect(sun[name], `${zone} ${name}`).toBeGreaterThanOrEqual(start)
       expect(sun[name], `${zone} ${name}`).toBeLessThan(end)
     }
@@ -183,6 +184,8 @@ test("polar night and polar day have no rise and no set, and say which they are"
     set: null,
     civil_dawn: null,
     civil_dusk: null,
+    nautical_dawn: null,
+    nautical_dusk: null,
     polar: "day",
   })
 })

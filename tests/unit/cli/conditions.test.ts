@@ -21,10 +21,11 @@ const fieldsOf = (value: unknown, of = ""): string[] =>
     ? [of]
     : Object.entries(value).flatMap(([name, inner]) => fieldsOf(inner, of === "" ? name : `${of}.${name}`))
 
-// The contract for command line and JSON, section 3, and `interpolated` besides, which says what a value between waters is.
+// The contract for command line and JSON, section 3, and besides `interpolated`, which says what a value between waters is,
+// nautical dawn and dusk, and the moon's distance.
 const contract =
-  "at sun.altitude_deg sun.azimuth_deg sun.rise sun.set sun.civil_dawn sun.civil_dusk light moon.illum moon.phase_rad " +
-  "moon.age_d moon.rise moon.set moon.transit tide.station tide.datum tide.height_m tide.stage tide.part tide.phase_rad " +
+  "at sun.altitude_deg sun.azimuth_deg sun.rise sun.set sun.civil_dawn sun.civil_dusk sun.nautical_dawn sun.nautical_dusk " +
+  "light moon.illum moon.phase_rad moon.age_d moon.distance_km moon.rise moon.set moon.transit tide.station tide.datum tide.height_m tide.stage tide.part tide.phase_rad " +
   "tide.rate_m_h tide.range_m tide.spring_neap tide.previous.kind tide.previous.at tide.previous.height_m tide.next.kind " +
   "tide.next.at tide.next.height_m tide.interpolated current.station current.speed_ms current.direction_deg current.stage " +
   "current.interpolated"
@@ -113,6 +114,20 @@ test("a sun that stays down or up is said to, and one below the horizon is not a
   expect(await said("2025-12-21")).toMatch(
     /° below the horizon, .* it does not rise that day; dawn 11:56, dusk/,
   )
+})
+
+test("when the sea's horizon shows is said in the order of the clock, and the moon's distance to a hundred kilometres", async () => {
+  const said = async (lat: string, lon: string, instant: string) =>
+    (await run("conditions", "--lat", lat, "--lon", lon, "--at", instant)).out.replaceAll(/\s+/g, " ")
+  // The instants of nautical twilight at Sapelo and Adak are PyEphem's (cases of 05-sun), the distance is JPL Horizons' (06-moon).
+  expect(await said("31.4", "-81.28", "2024-03-10T16:00:00Z")).toContain(
+    "the sea's horizon shows from nautical dawn 06:48, until nautical dusk 20:22.",
+  )
+  expect(await said("51.88", "-176.65", "2025-07-04T20:00:00Z")).toContain(
+    "the sea's horizon shows until nautical dusk 01:08, from nautical dawn 04:33.",
+  )
+  expect(await said("71.29", "-156.79", "2025-05-20T22:00:00Z")).toContain("shows day and night.")
+  expect(await said("31.4", "-81.28", "2026-01-03T00:00:00Z")).toContain("361,400 km away;")
 })
 
 test("a tide is said to rise or fall", async () => {
