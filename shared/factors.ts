@@ -163,7 +163,14 @@ export const factors = {
     0,
     "Depth at which a white disc is lost.",
   ),
-  salinity_psu: amount("Salinity", "observation", "psu", [5, 15, 25], 1, "Practical salinity."),
+  salinity_psu: amount(
+    "Salinity",
+    "observation",
+    "psu",
+    [5, 15, 25],
+    1,
+    "Practical salinity: fresh below 0.5, brackish to 30, the sea above.",
+  ),
   water_depth_m: amount("Water depth", "observation", "m", [1, 2, 4], 1, "Depth of the water fished."),
   water_movement: words(
     "Water movement",

@@ -90,6 +90,7 @@ const usualDecimals: Readonly<Partial<Record<UnitId, number>>> = {
   lb: 1,
   kgf: 1,
   lbf: 1,
+  psu: 1,
 }
 
 /** The number of a quantity stored in `unit` as the reader sees it, without its unit. */

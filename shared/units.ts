@@ -9,6 +9,7 @@ export type Dimension =
   | "angle"
   | "time"
   | "salinity"
+  | "conductivity"
   | "cloud"
   | "level rate"
 
@@ -35,7 +36,7 @@ const unit = (
 /**
  * Units of the plain tables, by the suffix used in column names. Lengths come out in metres, masses in kilograms,
  * forces in newtons, temperatures in degrees Celsius, speeds in m/s, pressures in Pa, angles in radians, times in
- * seconds. Exact factors: NIST SP 811 (2008), Appendix B.8 and B.9 (values from memory); inches and millimetres
+ * seconds, conductivities in S/m. Exact factors: NIST SP 811 (2008), Appendix B.8 and B.9 (values from memory); inches and millimetres
  * of mercury are conventional, not exact.
  */
 export const units = {
@@ -69,6 +70,7 @@ export const units = {
   s: unit("time", 1, "s", ["s", "sec", "secs", "second", "seconds"]),
   min: unit("time", 60, "min", ["min", "mins", "minute", "minutes"]),
   psu: unit("salinity", 1, "psu", ["psu", "ppt", "‰"]),
+  ms_cm: unit("conductivity", 0.1, "mS/cm", ["ms/cm"]),
   okta: unit("cloud", 1, "okta", ["okta", "oktas", "/8", "eighths"]),
   m_h: unit("level rate", 1 / 3600, "m/h", ["m/h", "mh"]),
   ft_h: unit("level rate", 0.3048 / 3600, "ft/h", ["ft/h", "fth"]),

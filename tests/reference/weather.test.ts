@@ -1,11 +1,12 @@
-// Cases in cases/conditions/09-water-weather.json: WMO-No. 306, WMO-No. 8, US FMH-1, Preisendorfer (1986), all from memory,
+// Cases in cases/conditions/09-water-weather.json: WMO-No. 306, WMO-No. 8, US FMH-1, Preisendorfer (1986), the Venice System
+// (1958), UNESCO Technical Papers in Marine Science 44 (1983), all from memory,
 // as the entries say. Scales and classes are compared exactly.
-// Left out, since nothing in the product stands for it: words for salinity (a zone is too wide for a number of a reading), and
-// PSS-78 (files of stations that carry conductivity carry the salinity beside it, which is what is read).
 import { expect, test } from "vitest"
 import { z } from "zod"
+import { practicalSalinity } from "../../core/exchange/station/practicalSalinity.ts"
 import { readFactor } from "../../core/exchange/read/factorCell.ts"
 import type { FactorId } from "../../shared/factors.ts"
+import { salinityWords, salinityZones } from "../../shared/salinity.ts"
 import { convert } from "../../shared/units.ts"
 import { beaufort, forceOf, oktasOfPercent, pointOf, skyCover, tendencyOf } from "../../shared/weather.ts"
 import { readCaseFile } from "./case.ts"
@@ -126,4 +127,37 @@ test("the Secchi depth is the mean of where the disc is lost and where it comes 
   const { secchi_m } = z.object({ secchi_m: z.number() }).parse(expected)
   // The case's tolerance is a millimetre; the column is in centimetres.
   expect(cell("secchi_cm", `${disappears_m}/${reappears_m} m`)).toBeCloseTo(secchi_m * 100, 1)
+})
+
+test("salinities have the words of the Venice System", () => {
+  const { limits_psu } = z
+    .object({ limits_psu: z.array(z.tuple([z.string(), z.number(), z.number().nullable()])) })
+    .parse(caseOf("water-salinity-zones").expected)
+  expect(limits_psu).toHaveLength(salinityZones.length)
+  for (const [zone, from, below] of limits_psu) {
+    const middle = (from + (below ?? 50)) / 2
+    for (const psu of [from, middle]) expect(salinityWords(psu), `${psu}`).toContain(`(${zone})`)
+    expect(salinityWords(from, below ?? 99), `from ${from}`).toMatch(
+      below === null ? /\(\w+\)$/ : / to \w+\)$/,
+    )
+  }
+  expect(salinityWords(12, 25)).toBe("brackish (mesohaline to polyhaline)")
+  expect(salinityWords(0.2, 33)).toBe("fresh to sea water (limnetic to euhaline)")
+})
+
+test("practical salinity has the check values of UNESCO 44", () => {
+  const { inputs, expected } = caseOf("water-pss78")
+  const { R_t_p } = z.object({ R_t_p: z.array(z.tuple([z.number(), z.number(), z.number()])) }).parse(inputs)
+  const { S } = z.object({ S: z.array(z.number()) }).parse(expected)
+  expect(R_t_p).toHaveLength(3)
+  // The case's tolerance is 1e-5.
+  for (const [at, [ratio, celsius, decibars]] of R_t_p.entries())
+    expect(Math.abs((practicalSalinity(ratio, celsius, decibars) ?? NaN) - (S[at] ?? NaN))).toBeLessThan(1e-5)
+  for (const [ratio, celsius] of [
+    [0.02, 15],
+    [1.3, 15],
+    [1, 36],
+    [0.5, -3],
+  ] as const)
+    expect(practicalSalinity(ratio, celsius, 0)).toBeNull()
 })

@@ -2,7 +2,7 @@ import { unitFor, units, type UnitId } from "../../../shared/units.ts"
 import type { Refusal, TableSource } from "../draft.ts"
 import { chooseEncoding, textOf } from "../read/encoding.ts"
 import { unreadable } from "../read/source.ts"
-import type { KeptColumn, StationColumn } from "./kept.ts"
+import type { ReadColumn, StationColumn } from "./kept.ts"
 import { readRow, refusal, type Notes, type StationRow } from "./rows.ts"
 
 export const buoyFormat = "meteorological or oceanographic data of a buoy or coast station"
@@ -13,11 +13,11 @@ const header = /^#?\s*YY(?:YY)?\s+MM\s+DD\s+hh\s/
 export const isBuoyHeader = (line: string): boolean => header.test(line)
 
 /**
- * The columns that are kept, with the unit that the format gives them and the number that stands for "not measured" in
+ * The columns that are read, with the unit that the format gives them and the number that stands for "not measured" in
  * historical files. Source: National Data Buoy Center, "Measurement Descriptions and Units"
  * (https://www.ndbc.noaa.gov/measdes.shtml): "a variable number of 9's"; how many in which column is from the files.
  */
-const formatColumns: Readonly<Record<string, { target: KeptColumn; unit: UnitId; nines: number }>> = {
+const formatColumns: Readonly<Record<string, { target: ReadColumn; unit: UnitId; nines: number }>> = {
   WDIR: { target: "wind_dir_deg", unit: "deg", nines: 999 },
   WD: { target: "wind_dir_deg", unit: "deg", nines: 999 },
   WSPD: { target: "wind_speed_ms", unit: "ms", nines: 99 },
@@ -29,6 +29,7 @@ const formatColumns: Readonly<Record<string, { target: KeptColumn; unit: UnitId;
   TIDE: { target: "water_level_m", unit: "ft", nines: 99 },
   OTMP: { target: "water_temp_c", unit: "c", nines: 999 },
   SAL: { target: "salinity_psu", unit: "psu", nines: 99 },
+  COND: { target: "conductivity", unit: "ms_cm", nines: 99 },
 }
 
 /** Oceanographic rows name the depth they were measured at. Deeper ones are of another water than is fished. Ours, no source. */

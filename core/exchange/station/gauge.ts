@@ -42,10 +42,10 @@ export async function* readGauge(
       header = gaugeHeader(record.cells, given)
       if (header === null)
         throw unreadable(source.name, "its first line is not the header of a station's file.")
-      if (header.columns.length === 0)
+      if (header.columns.every(({ target }) => target === "conductivity"))
         throw unreadable(
           source.name,
-          "nothing measured in it is kept: that would be water temperature, salinity, water level, wind or air pressure.",
+          "nothing measured in it is kept: that would be water temperature, salinity (or conductivity beside water temperature), water level, wind or air pressure.",
         )
       instant = clockFor(header, source.name, options.zone)
       takeNotes(header, options, notes)

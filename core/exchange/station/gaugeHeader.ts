@@ -1,5 +1,5 @@
 import { unitFor, units, type UnitId } from "../../../shared/units.ts"
-import { kept, type KeptColumn, type StationColumn } from "./kept.ts"
+import { measurable, type ReadColumn, type StationColumn } from "./kept.ts"
 
 /** How the times of a file are written: in UTC, by the station's clocks, by its standard time all year, or not said. */
 export type Clocks = "utc" | "local" | "standard" | null
@@ -16,21 +16,22 @@ export type GaugeHeader = {
   readonly unitsAssumed: boolean
 }
 
-type Measure = { readonly target: KeptColumn | null; readonly metric?: UnitId; readonly us?: UnitId }
+type Measure = { readonly target: ReadColumn | null; readonly metric?: UnitId; readonly us?: UnitId }
 const level: Measure = { target: "water_level_m", metric: "m", us: "ft" }
 const temperature: Measure = { target: "water_temp_c", metric: "c", us: "f" }
 const windSpeed: Measure = { target: "wind_speed_ms", metric: "ms", us: "kn" }
 const windDirection: Measure = { target: "wind_dir_deg", metric: "deg", us: "deg" }
 const pressure: Measure = { target: "barometer_hpa", metric: "mbar", us: "mbar" }
 const salinity: Measure = { target: "salinity_psu", metric: "psu", us: "psu" }
+const conductivity: Measure = { target: "conductivity", metric: "ms_cm", us: "ms_cm" }
 const aside: Measure = { target: null }
 
 /**
  * Columns of the CSV that the data API of NOAA's Center for Operational Oceanographic Products and Services gives out, in
  * lower case. Sources: the header lines of water level and water temperature as public programs quote them (for example
  * "Date Time, Water Level, Sigma, O or I (for verified), F, R, L, Quality"); the flags in "The Data API Response Help"
- * (https://api.tidesandcurrents.noaa.gov/api/prod/responseHelp.html). Wind, pressure and salinity columns are from memory; so is
- * that US units are °F, feet and knots, and that pressure is in millibars either way.
+ * (https://api.tidesandcurrents.noaa.gov/api/prod/responseHelp.html). Wind, pressure, salinity and conductivity columns are from memory; so
+ * is that US units are °F, feet and knots, and that pressure is in millibars and conductivity in mS/cm either way.
  */
 const apiColumns: Readonly<Record<string, Measure>> = {
   "water level": level,
@@ -44,9 +45,10 @@ const apiColumns: Readonly<Record<string, Measure>> = {
   "air pressure": pressure,
   "barometric pressure": pressure,
   salinity,
+  conductivity,
   ...Object.fromEntries(
     [
-      "gust,wind gust,air temperature,air gap,conductivity,humidity,relative humidity,visibility,specific gravity",
+      "gust,wind gust,air temperature,air gap,humidity,relative humidity,visibility,specific gravity",
       "prediction,type,range,sigma,o or i (for verified),quality,o,i,f,r,l,t,x,n",
     ]
       .join(",")
@@ -90,7 +92,7 @@ export function gaugeHeader(cells: readonly string[], given: "us" | "metric"): G
 function apiHeader(names: readonly string[], given: "us" | "metric"): GaugeHeader | null {
   const measures = names.slice(1).map((name) => apiColumns[name.toLowerCase()])
   if (measures.length === 0 || measures.includes(undefined)) return null
-  const taken = new Set<KeptColumn>()
+  const taken = new Set<ReadColumn>()
   const columns = measures.flatMap((measure, i): StationColumn[] => {
     const target = measure?.target ?? null
     const unit = measure?.[given]
@@ -122,7 +124,7 @@ function pageHeader(names: readonly string[]): GaugeHeader | null {
     const measure = pageColumns[name.toLowerCase()]
     if (measure === undefined) return null
     if (measure.target === null) continue
-    const unit = unitFor(word, units[kept[measure.target].unit].dimension)
+    const unit = unitFor(word, units[measurable[measure.target].unit].dimension)
     if (unit === null) unknown.push({ header, unit: word })
     else columns.push({ cell: i, header, target: measure.target, unit, missing: nothing, hint: "" })
   }

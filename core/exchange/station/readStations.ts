@@ -1,3 +1,4 @@
+import { counted } from "../../../shared/figures.ts"
 import type { Refusal, TableSource } from "../draft.ts"
 import { headOf, unreadable } from "../read/source.ts"
 import { mostRecords } from "../read/table.ts"
@@ -69,7 +70,7 @@ async function readStation(
 ): Promise<StationFile> {
   const file = source.name
   const format = (await formatOf(source)) ?? buoyFormat
-  const notes: Notes = { file, columns: new Map(), assumptions: [] }
+  const notes: Notes = { file, columns: new Map(), assumptions: [], salinities: { workedOut: 0, unknown: 0 } }
   const found =
     format === buoyFormat ? readBuoy(source, signal, notes) : readGauge(source, options, signal, notes)
   const refusals: Refusal[] = []
@@ -95,6 +96,7 @@ async function readStation(
       }
     }
   }
+  notes.assumptions.push(...salinitiesSaid(notes))
   if (records === 0) throw unreadable(file, "there is a header and nothing below it.")
   return {
     file,
@@ -110,3 +112,17 @@ async function readStation(
     refusals,
   }
 }
+
+/** What became of conductivities beside which no salinity was told. */
+const salinitiesSaid = ({ file, salinities: { workedOut, unknown } }: Notes): string[] => [
+  ...(workedOut === 0
+    ? []
+    : [
+        `${file}: the salinity of ${counted(workedOut, "row")} is worked out from conductivity and water temperature (PSS-78).`,
+      ]),
+  ...(unknown === 0
+    ? []
+    : [
+        `${file}: ${counted(unknown, "row")} with conductivity but no salinity: without water temperature, or off the scale of 2 to 42, none is worked out.`,
+      ]),
+]

@@ -1,6 +1,7 @@
 import { factorIds, factorOf, isFactorId, type FactorId } from "../../../shared/factors.ts"
 import { figure, listed } from "../../../shared/figures.ts"
 import { quantityFigure, quantityText, readerUnit, type ReaderUnits } from "../../../shared/readerUnits.ts"
+import { salinityWords } from "../../../shared/salinity.ts"
 import type { TripPage } from "../../../shared/trips.ts"
 import { units as unitTable } from "../../../shared/units.ts"
 import { pointOf, tendencyOf } from "../../../shared/weather.ts"
@@ -76,15 +77,19 @@ function spreadText(factor: FactorId, values: readonly (string | number)[], unit
     return listed([...new Set(values.map((value) => valueText(factor, value, units)))], 6)
   const [low, high] = [Math.min(...numbers), Math.max(...numbers)]
   const [from, to] = [valueText(factor, low, units), valueText(factor, high, units)]
-  if (from === to) return to
+  if (from === to) return `${to}${meant(factor, high)}`
   if (factor === "tide_spring_neap") return `${figure(low)} to ${to}`
   const unit = unitOf(factor)
-  return unit === null ? `${from} to ${to}` : `${quantityFigure(low, unit, units)} to ${to}`
+  const spread = unit === null ? `${from} to ${to}` : `${quantityFigure(low, unit, units)} to ${to}`
+  return factor === "salinity_psu" ? `${spread}, ${salinityWords(low, high)}` : spread
 }
 
 /** What a figure means where a word of its own says that. */
-const meant = (id: FactorId, value: string | number): string =>
-  id === "barometer_3h_hpa" && typeof value === "number" ? `, ${tendencyOf(value)}` : ""
+function meant(id: FactorId, value: string | number): string {
+  if (typeof value === "string") return ""
+  if (id === "salinity_psu") return `, ${salinityWords(value)}`
+  return id === "barometer_3h_hpa" ? `, ${tendencyOf(value)}` : ""
+}
 
 const unitOf = (id: FactorId) => {
   const factor = factorOf(id)

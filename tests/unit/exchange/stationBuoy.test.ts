@@ -47,6 +47,31 @@ test("a realtime file gives wind, pressure, its change, temperature and level in
   expect(file.columns.get("WVHT")).toEqual({ target: null, unit: null, missing: 0 })
 })
 
+test("salinity is worked out from conductivity where none is told, and said to be", async () => {
+  const [names = "", units = ""] = stationText("buoy-ocean.txt").split("\n")
+  const rows = [
+    "1.0 15.00  42.91    MM",
+    "1.0 15.00  42.91 30.00",
+    "1.0    MM  42.91    MM",
+    "1.0 15.00   0.30    MM",
+    "1.0 15.00 429100    MM",
+  ].map((row, hour) => `2024 05 11 1${hour} 00 ${row} MM MM MM MM MM MM`)
+  const file = await readText([names, units, ...rows].join("\n"))
+  expect(file.refusals).toEqual([])
+  // 42.914 mS/cm at 15 degrees is salinity 35 by definition of the scale (UNESCO 44); 0.3 mS/cm is fresh, below its reach.
+  expect(readings(file)).toEqual([
+    ["2024-05-11T10:00", { water_temp_c: 15, salinity_psu: 35 }],
+    ["2024-05-11T11:00", { water_temp_c: 15, salinity_psu: 30 }],
+    ["2024-05-11T13:00", { water_temp_c: 15 }],
+    ["2024-05-11T14:00", { water_temp_c: 15 }],
+  ])
+  expect(file.columns.get("COND")?.missing).toBe(1)
+  expect(file.assumptions).toEqual([
+    "station.txt: the salinity of 1 row is worked out from conductivity and water temperature (PSS-78).",
+    "station.txt: 2 rows with conductivity but no salinity: without water temperature, or off the scale of 2 to 42, none is worked out.",
+  ])
+})
+
 test("nines of an archived file are no measurements, and a row of nothing but nines is no reading", async () => {
   const file = await readFile("buoy-historical.txt")
   expect(file.refusals).toEqual([])
@@ -69,7 +94,7 @@ test("oceanographic data give temperature and salinity near the surface; what wa
     "station.txt: 1 row measured deeper than 3 m left out: that is seldom the water fished.",
   ])
   expect(file.columns.get("SAL")).toEqual({ target: "salinity_psu", unit: "psu", missing: 1 })
-  expect(file.columns.get("COND")).toEqual({ target: null, unit: null, missing: 0 })
+  expect(file.columns.get("COND")).toEqual({ target: "conductivity", unit: "mS/cm", missing: 1 })
 })
 
 test("older files have other names, no minutes, no units and short years", async () => {

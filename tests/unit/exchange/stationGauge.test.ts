@@ -32,6 +32,16 @@ test("salinity comes without a unit to be told, so none is assumed", async () =>
   ])
 })
 
+test("conductivity beside water temperature is a salinity, and alone is nothing that is kept", async () => {
+  const file = await readText(
+    lines("Date Time, Water Temperature, Conductivity", "2024-05-11 10:00,15.0,42.91"),
+  )
+  expect(readings(file)).toEqual([["2024-05-11T10:00", { water_temp_c: 15, salinity_psu: 35 }]])
+  expect(file.assumptions.join(" ")).toContain("salinity of 1 row is worked out from conductivity")
+  const alone = readText(lines("Date Time, Conductivity, F, R, L", "2024-05-11 10:00,42.91,0,0,0"))
+  expect((await problemOf(alone)).message).toContain("conductivity beside water temperature")
+})
+
 test("units and zone are as the user says", async () => {
   const text = lines(temperatures, "2024-05-11 06:00,68,0,0,0")
   const file = await readText(text, { units: "us", zone: "America/New_York" })

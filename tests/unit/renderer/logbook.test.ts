@@ -229,6 +229,19 @@ describe("conditions", () => {
     ])
   })
 
+  test("salinity has its word beside it, for a stint and over a day", () => {
+    // Zones of the Venice System, checked in tests/reference/weather.test.ts.
+    const salinity = (value: number) => [{ factor: "salinity_psu", value, source: "seen" }]
+    expect(sayConditions(salinity(12.4), presets.us)[0]?.value).toBe("12.4 psu, brackish (mesohaline)")
+    const over = (...values: number[]) =>
+      sayDayConditions(
+        page({ stops: [stop(values.map((value) => stint({ conditions: salinity(value) })))] }),
+        presets.us,
+      ).observed[0]?.value
+    expect(over(12.4, 24)).toBe("12.4 to 24.0 psu, brackish (mesohaline to polyhaline)")
+    expect(over(31, 31)).toBe("31.0 psu, sea water (euhaline)")
+  })
+
   test("of a day run from least to most, with the stints they are known for", () => {
     const later = [
       { factor: "water_temp_c", value: 20, source: "seen" },
