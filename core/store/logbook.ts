@@ -72,7 +72,17 @@ export class Logbook {
       return result
     } catch (error) {
       if (this.db.inTransaction) this.db.exec("ROLLBACK")
+      this.#giveBack()
       throw asProblem(error, this.file)
+    }
+  }
+
+  /** Frees the room that a long act has taken beside the file and does not need: on a full disk it is all there is. */
+  #giveBack(): void {
+    try {
+      this.db.pragma("wal_checkpoint(TRUNCATE)")
+    } catch {
+      // It stays until the file is closed.
     }
   }
 

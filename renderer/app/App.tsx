@@ -9,6 +9,7 @@ import { ProblemText } from "../parts/ProblemText.tsx"
 import { About } from "../screens/about/About.tsx"
 import { Files } from "../screens/files/Files.tsx"
 import { FirstRun } from "../screens/files/FirstRun.tsx"
+import { Rescue } from "../screens/files/Rescue.tsx"
 import { Help } from "../screens/help/Help.tsx"
 import { Logbook } from "../screens/logbook/Logbook.tsx"
 import { Trip } from "../screens/logbook/Trip.tsx"
@@ -70,6 +71,7 @@ function Screens({ desk }: { readonly desk: DeskState }) {
     <div className="frame">
       <Masthead desk={desk} route={route} />
       <main id="screen" tabIndex={-1} ref={screen} aria-label={titled}>
+        <Trouble desk={desk} />
         {desk.open !== null || alwaysThere.has(route.at) ? (
           <Screen route={route} desk={desk} />
         ) : (
@@ -79,6 +81,17 @@ function Screens({ desk }: { readonly desk: DeskState }) {
     </div>
   )
 }
+
+/** Why no logbook is open where that was not the user's wish, and what can be done. */
+const Trouble = ({ desk: { open, problem, damaged } }: { readonly desk: DeskState }) =>
+  open !== null || problem === null ? null : (
+    <>
+      <p className="problem" role="alert">
+        {problem}
+      </p>
+      {damaged === null ? null : <Rescue logbook={damaged} />}
+    </>
+  )
 
 /** What can be done on every screen; what belongs to the page of files is done there. */
 function useCommandsEverywhere({ open }: DeskState): void {

@@ -19,3 +19,10 @@ export function ProblemText({ problem }: { readonly problem: Problem }) {
     </div>
   )
 }
+
+/** Several that may have come of one thing: each sentence once. */
+export const Problems = ({ of }: { readonly of: readonly (Problem | null)[] }) =>
+  of
+    .filter((problem) => problem !== null)
+    .filter(({ message }, i, all) => all.findIndex((other) => other.message === message) === i)
+    .map((problem) => <ProblemText key={problem.message} problem={problem} />)

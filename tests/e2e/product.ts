@@ -27,6 +27,8 @@ type Started = {
   /** How it shows itself; by default not at all. */
   readonly show?: "--no-window" | "--browser"
   readonly env?: NodeJS.ProcessEnv
+  /** A program that starts it in surroundings of its own, with its arguments; `sh -c` of them gets ours as "$@". */
+  readonly through?: readonly string[]
 }
 
 /**
@@ -37,11 +39,16 @@ export async function startProduct({ args = [], ...given }: Started = {}): Promi
   buildPage()
   const folder = given.folder ?? join(temporaryFolder(), "books")
   const config = given.config ?? join(temporaryFolder(), "config")
-  const host = spawn(
+  const [command = "", ...words] = [
+    ...(given.through ?? []),
     process.execPath,
-    [program, given.show ?? "--no-window", `--folder=${folder}`, `--config=${config}`, ...args],
-    { stdio: ["ignore", "pipe", "pipe"], env: given.env ?? process.env },
-  )
+    program,
+    given.show ?? "--no-window",
+    `--folder=${folder}`,
+    `--config=${config}`,
+    ...args,
+  ]
+  const host = spawn(command, words, { stdio: ["ignore", "pipe", "pipe"], env: given.env ?? process.env })
   let said = ""
   const ended = new Promise<number | string>((resolve) =>
     host.on("close", (code, signal) => resolve(code ?? signal ?? "")),

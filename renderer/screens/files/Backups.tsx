@@ -3,7 +3,7 @@ import { Button } from "react-aria-components"
 import { useCommand } from "../../app/actions.tsx"
 import { useAct } from "../../client/useAct.ts"
 import { useCall } from "../../client/useCall.ts"
-import { ProblemText } from "../../parts/ProblemText.tsx"
+import { Problems } from "../../parts/ProblemText.tsx"
 import { BackupTable } from "./BackupTable.tsx"
 
 /** Copies of the open logbook: made now, and those made before, any of which can be put in its place. */
@@ -37,9 +37,7 @@ export function Backups() {
       <p role="status" className="soft">
         {said}
       </p>
-      {[list.problem, backUp.problem, restore.problem].map((problem, i) =>
-        problem === null ? null : <ProblemText key={i} problem={problem} />,
-      )}
+      <Problems of={[list.problem, backUp.problem, restore.problem]} />
       {backups.length === 0 ? null : (
         <BackupTable backups={backups} busy={restore.running} onRestore={(name) => void putBack(name)} />
       )}

@@ -5,7 +5,7 @@ import type { DeskState } from "../../../shared/desk.ts"
 import { keyName, useCommand } from "../../app/actions.tsx"
 import { useIncoming } from "../../app/incoming.tsx"
 import { go } from "../../app/route.ts"
-import { ProblemText } from "../../parts/ProblemText.tsx"
+import { Problems, ProblemText } from "../../parts/ProblemText.tsx"
 import { Progress } from "../../parts/Progress.tsx"
 import { useFilePicker } from "../../parts/useFilePicker.tsx"
 import { latestFirst } from "./Logbooks.tsx"
@@ -37,16 +37,10 @@ export function FirstRun({ desk }: { readonly desk: DeskState }) {
     setTried(name)
     if ((await open.run({ name })) !== null) go({ at: "logbook" })
   }
-  const damaged = desk.damaged ?? (open.problem !== null && spoilt(open.problem) ? tried : null)
   return (
     <article className="title-page">
-      {desk.problem === null ? null : (
-        <p className="problem" role="alert">
-          {desk.problem}
-        </p>
-      )}
       {open.problem === null ? null : <ProblemText problem={open.problem} />}
-      {damaged === null ? null : <Rescue logbook={damaged} />}
+      {open.problem !== null && spoilt(open.problem) ? <Rescue logbook={tried} /> : null}
       <h1>Keep the blank hours too</h1>
       <p className="lead">
         Memory keeps the good days. Stintbook keeps every stretch of fishing, with what was tied on and what
@@ -95,9 +89,7 @@ export function FirstRun({ desk }: { readonly desk: DeskState }) {
           ))}
       </ul>
       {input}
-      {[sample.problem, make.problem].map((problem, i) =>
-        problem === null ? null : <ProblemText key={i} problem={problem} />,
-      )}
+      <Problems of={[sample.problem, make.problem]} />
     </article>
   )
 }

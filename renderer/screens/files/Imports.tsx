@@ -10,7 +10,7 @@ import { upload } from "../../client/upload.ts"
 import { useClient } from "../../client/useClient.ts"
 import { saveAs } from "../../parts/saveAs.ts"
 import { useFilePicker } from "../../parts/useFilePicker.tsx"
-import { ProblemText } from "../../parts/ProblemText.tsx"
+import { Problems, ProblemText } from "../../parts/ProblemText.tsx"
 import { Progress } from "../../parts/Progress.tsx"
 import { problemOf } from "../../../shared/rpc.ts"
 import type { Problem } from "../../../shared/problems.ts"
@@ -61,6 +61,12 @@ export function Imports({ readOnly }: { readonly readOnly: boolean }) {
     const result = await commit.run({ files: chosen.files, settings: settingsOf(mapping) })
     if (result === null) return
     setDone(result)
+    drop()
+  }
+  /** The files are no longer wanted; the core need not keep them. */
+  const drop = () => {
+    for (const file of chosen?.files ?? [])
+      if ("upload" in file) void client.call("upload.drop", { upload: file.upload }).catch(() => undefined)
     setChosen(null)
   }
   const saveRefused = async () => {
@@ -86,9 +92,7 @@ export function Imports({ readOnly }: { readonly readOnly: boolean }) {
           ? `Reading ${reading === "" ? listed(chosen?.names ?? []) : reading}`
           : ""}
       </p>
-      {[problem, preview.problem, refused.problem, commit.problem].map((one, i) =>
-        one === null ? null : <ProblemText key={i} problem={one} />,
-      )}
+      <Problems of={[problem, preview.problem, refused.problem, commit.problem]} />
       {chosen === null || preview.value === null ? null : (
         <ImportPreview
           names={chosen.names}
@@ -96,7 +100,7 @@ export function Imports({ readOnly }: { readonly readOnly: boolean }) {
           mapping={mapping}
           onMap={setMapping}
           onBringIn={() => void bringIn()}
-          onLeave={() => setChosen(null)}
+          onLeave={drop}
           onSaveRefused={() => void saveRefused()}
         />
       )}

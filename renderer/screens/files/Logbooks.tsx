@@ -3,7 +3,7 @@ import { Button } from "react-aria-components"
 import type { DeskState } from "../../../shared/desk.ts"
 import { useCommand } from "../../app/actions.tsx"
 import { go } from "../../app/route.ts"
-import { ProblemText } from "../../parts/ProblemText.tsx"
+import { Problems } from "../../parts/ProblemText.tsx"
 import { Progress } from "../../parts/Progress.tsx"
 import { moment } from "./moment.ts"
 import { NewLogbook } from "./NewLogbook.tsx"
@@ -64,9 +64,7 @@ export function Logbooks({ desk }: { readonly desk: DeskState }) {
         </p>
       )}
       <Progress act={sample} what="Making the sample" />
-      {[sample.problem, open.problem].map((problem, i) =>
-        problem === null ? null : <ProblemText key={i} problem={problem} />,
-      )}
+      <Problems of={[sample.problem, open.problem]} />
       {open.problem !== null && spoilt(open.problem) ? <Rescue logbook={tried} /> : null}
     </section>
   )

@@ -56,14 +56,21 @@ export type Host = Loopback & {
 
 /** A loopback host with a page of one file and the real core, ended after the test. */
 export async function startHost(
-  options: { readonly program?: URL; readonly lingerMs?: number; readonly folder?: string } = {},
+  options: {
+    readonly program?: URL
+    readonly lingerMs?: number
+    readonly folder?: string
+    /** The built page instead. */
+    readonly pages?: string
+  } = {},
 ): Promise<Host> {
   const folder = options.folder ?? temporaryFolder()
-  const pages = join(folder, "pages")
-  mkdirSync(join(pages, "assets"), { recursive: true })
-  writeFileSync(join(pages, "index.html"), "<!doctype html><title>Page</title>")
-  writeFileSync(join(pages, "assets", "app.js"), "export {}")
-  writeFileSync(join(pages, ".hidden.js"), "secret")
+  const own = join(folder, "pages")
+  const pages = options.pages ?? own
+  mkdirSync(join(own, "assets"), { recursive: true })
+  writeFileSync(join(own, "index.html"), "<!doctype html><title>Page</title>")
+  writeFileSync(join(own, "assets", "app.js"), "export {}")
+  writeFileSync(join(own, ".hidden.js"), "secret")
   writeFileSync(join(folder, "outside.js"), "secret")
   const log = openLog(join(folder, "config"))
   const core = hostedCore(folder, options.program)
