@@ -5,7 +5,7 @@ import { existsSync } from "node:fs"
 import { delimiter, join } from "node:path"
 
 const names = ["chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "microsoft-edge"]
-const packages = ["chromium", "xvfb", "xauth"]
+const packages = ["chromium", "xvfb", "xauth", "xdotool", "imagemagick"]
 /** The package system may be held by another program for a while. */
 const attempts = 5
 const pauseMs = 5_000

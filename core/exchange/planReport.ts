@@ -78,7 +78,7 @@ function cautionsOf(
       code: "row_is_trip",
       text:
         `The table does not say which rows are one trip: ${alone} rows were taken as ${alone} trips. Rows of one ` +
-        `outing share their luck, so intervals may come out too narrow. A trip column, or --trip-is day, mends it.`,
+        `outing share their luck, so intervals may come out too narrow. A trip column, or taking the rows of a day together (--trip-is day), mends it.`,
     })
   if (settings.trip_is === "day" && trips.some((trip) => trip.grouping === "day"))
     cautions.push({ code: "day_is_trip", text: "Rows of one date and angler were taken as one trip." })
@@ -88,7 +88,7 @@ function cautionsOf(
       code: "repeated_rows",
       text:
         `${rowsThat(repeated, "repeats", "repeat")} an earlier row of the file: counted as already there. ` +
-        `Stints of their own want times, or an import with --repeats separate.`,
+        `Stints of their own want times, or an import that keeps repeats (--repeats separate).`,
     })
   if (joined.alike.length > 0)
     cautions.push({
@@ -102,7 +102,7 @@ function cautionsOf(
       code: "conflicts",
       text:
         `${rowsThat(joined.conflicts.length, "tells", "tell")} another count for a stint already told, and nothing ` +
-        `of it was taken. Mend the table, or import with --repeats separate where these are stints of their own.`,
+        `of it was taken. Mend the table, or keep repeats (--repeats separate) where these are stints of their own.`,
     })
   return cautions
 }

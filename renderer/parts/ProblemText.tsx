@@ -2,6 +2,7 @@ import { useState } from "react"
 import { Button } from "react-aria-components"
 import type { Problem } from "../../shared/problems.ts"
 import { useClient } from "../client/useClient.ts"
+import { withoutFlags } from "./withoutFlags.ts"
 
 /** A failure as a sentence, with a way to copy the local log. */
 export function ProblemText({ problem }: { readonly problem: Problem }) {
@@ -14,7 +15,7 @@ export function ProblemText({ problem }: { readonly problem: Problem }) {
   }
   return (
     <div className="problem" role="alert">
-      <p>{problem.message}</p>
+      <p>{withoutFlags(problem.message)}</p>
       <Button onPress={() => void copy()}>{copied ? "Copied" : "Copy the local log"}</Button>
     </div>
   )

@@ -1,27 +1,35 @@
-import { spawn } from "node:child_process"
+import { execFileSync, spawn } from "node:child_process"
 import { readFileSync, statSync } from "node:fs"
 import { createInterface } from "node:readline"
 import { delimiter, join } from "node:path"
 import { expect, onTestFinished, test, vi } from "vitest"
+import { temporaryFolder } from "../unit/store/temporaryLogbook.ts"
 import { noBrowser } from "./browser.ts"
 import { startProduct } from "./product.ts"
 
-const screenProgram = "Xvfb"
-const noScreen = !(process.env["PATH"] ?? "")
-  .split(delimiter)
-  .some((folder) => statSync(join(folder, screenProgram), { throwIfNoEntry: false })?.isFile())
-if (noScreen)
-  console.log(`The test of a real window is skipped: no ${screenProgram} is on the path to show it on.`)
+/** A screen nobody sees, hands for it, and eyes. */
+const needed = {
+  Xvfb: "a hidden screen",
+  xdotool: "keys and windows",
+  import: "pictures of it (ImageMagick)",
+}
+const missing = Object.entries(needed).filter(
+  ([program]) =>
+    !(process.env["PATH"] ?? "")
+      .split(delimiter)
+      .some((folder) => statSync(join(folder, program), { throwIfNoEntry: false })?.isFile()),
+)
+if (missing.length > 0)
+  console.log(
+    `The tests of a real window are skipped: not on the path: ${missing.map(([program, what]) => `${program} for ${what}`).join(", ")}.`,
+  )
+const noDesktop = noBrowser || missing.length > 0
 
 /** A screen that nobody sees, ended after the test; the name of its display. */
 async function hiddenScreen(): Promise<string> {
-  const screen = spawn(
-    screenProgram,
-    ["-displayfd", "3", "-screen", "0", "1280x860x24", "-nolisten", "tcp"],
-    {
-      stdio: ["ignore", "ignore", "ignore", "pipe"],
-    },
-  )
+  const screen = spawn("Xvfb", ["-displayfd", "3", "-screen", "0", "1280x860x24", "-nolisten", "tcp"], {
+    stdio: ["ignore", "ignore", "ignore", "pipe"],
+  })
   onTestFinished(() => void screen.kill())
   const told = screen.stdio[3]
   if (told === null || told === undefined || !("read" in told)) throw new Error("no way to hear the display")
@@ -29,7 +37,48 @@ async function hiddenScreen(): Promise<string> {
   throw new Error("the screen did not start")
 }
 
-test.skipIf(noBrowser || noScreen)(
+/** What one does at a screen, from outside of the browser. */
+function atScreen(env: NodeJS.ProcessEnv) {
+  const run = (program: string, args: readonly string[]): string =>
+    execFileSync(program, args, { env, encoding: "utf8", stdio: ["ignore", "pipe", "ignore"] })
+  return {
+    /** Waits for a window with this title, as the window manager would show it. */
+    window: (title: string): Promise<string> =>
+      vi.waitFor(() => run("xdotool", ["search", "--onlyvisible", "--name", title]).trim(), {
+        timeout: 40_000,
+        interval: 300,
+      }),
+    press: (window: string, key: string): string =>
+      run("xdotool", ["windowfocus", "--sync", window, "key", "--clearmodifiers", key]),
+    /** How many colours the screen shows: one or two where nothing is drawn. */
+    colours: (): number => {
+      const picture = join(temporaryFolder(), "screen.png")
+      run("import", ["-window", "root", picture])
+      return Number(run("identify", ["-format", "%k", picture]))
+    },
+  }
+}
+
+test.skipIf(noDesktop)(
+  "at a desktop: an app window opens, Enter opens the sample and its answer, keys lead on",
+  async () => {
+    const env = { ...process.env, DISPLAY: await hiddenScreen() }
+    const desk = atScreen(env)
+    await startProduct({ show: "--browser", env })
+    const first = await desk.window("^Stintbook$")
+    await vi.waitFor(() => expect(desk.colours()).toBeGreaterThan(50), { timeout: 20_000, interval: 500 })
+    desk.press(first, "Return")
+    const answer = await desk.window("^What produces - sample\\.stintbook - Stintbook$")
+    desk.press(answer, "alt+1")
+    const logbook = await desk.window("^Logbook - sample\\.stintbook - Stintbook$")
+    await vi.waitFor(() => expect(desk.colours()).toBeGreaterThan(200), { timeout: 20_000, interval: 500 })
+    desk.press(logbook, "F1")
+    await desk.window("^Help - sample\\.stintbook - Stintbook$")
+  },
+  120_000,
+)
+
+test.skipIf(noDesktop)(
   "a start opens an app window of the browser that is there; a later start opens another; both end with the host",
   async () => {
     const env = { ...process.env, DISPLAY: await hiddenScreen() }

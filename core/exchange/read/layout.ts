@@ -77,7 +77,7 @@ async function findHeader(table: Table, mappings: readonly Mapping[]): Promise<T
     seen === 0
       ? "there is nothing in it."
       : "no line of headers was found. It has names such as date, start, end, hours, rods, landed, lure_class; " +
-          'other names can be given a meaning with --map "Their column=ours".',
+          'other names can be given a meaning (--map "Their column=ours").',
   )
 }
 
@@ -148,8 +148,8 @@ function addRecognised(
 const fitsSeveral = (file: string, header: string, ids: readonly string[]): ProblemError =>
   new ProblemError(
     "map_unclear",
-    `${file}: the column "${header}" may be ${ids.join(" or ")}. Say which with ` +
-      `${ids.map((id) => `--map "${header}=${id}"`).join(" or ")}, or leave it out with --map "${header}=ignore".`,
+    `${file}: the column "${header}" may be ${ids.join(" or ")}. Say which ` +
+      `(${ids.map((id) => `--map "${header}=${id}"`).join(" or ")}), or leave it out (--map "${header}=ignore").`,
     { file, columns: [header], targets: [...ids] },
   )
 
@@ -167,9 +167,10 @@ function requireColumns(layout: Omit<Layout, "readings">): void {
   const missing = kind === "strikes" ? needs.filter((key) => !has(key)) : needs.some(has) ? [] : ["date"]
   const [first] = missing
   if (first !== undefined) {
-    throw unreadable(
-      table.name,
-      `no column is ${missing.join(" or ")}. Its columns are ${names}; say which one with --map "Their column=${first}".`,
+    throw new ProblemError(
+      "table_unreadable",
+      `${table.name}: no column is ${missing.join(" or ")}. Its columns are ${names}; say which one is (--map "Their column=${first}").`,
+      { file: table.name, columns: headers.map((_, cell) => headerName(headers, cell)) },
     )
   }
   for (const { target, header } of columns) {

@@ -105,6 +105,6 @@ export const unknownSource = (mapping: Mapping, headers: readonly string[]): Pro
 export const sameTarget = (file: string, headers: readonly string[], key: string): ProblemError =>
   unclear(
     `${file}: the columns ${headers.map((header) => `"${spaced(header)}"`).join(" and ")} would both be ${key}. ` +
-      `Say which with --map "${spaced(headers[0] ?? "")}=${key}", or leave one out with --map "${spaced(headers[1] ?? "")}=ignore".`,
+      `Say which (--map "${spaced(headers[0] ?? "")}=${key}"), or leave one out (--map "${spaced(headers[1] ?? "")}=ignore").`,
     { file, columns: headers.map(spaced), target: key },
   )

@@ -99,13 +99,13 @@ function takeNotes(header: GaugeHeader, options: GaugeOptions, notes: Notes): vo
   if (header.unitsAssumed)
     said.push(
       options.units === null
-        ? `${file} does not say its units: taken as metric. --station-units us takes them as US units.`
+        ? `${file} does not say its units: taken as metric. US units can be said instead (--station-units us).`
         : `${file} does not say its units: taken as ${options.units === "us" ? "US units" : "metric"}, as said.`,
     )
   if (header.clocks === null)
     said.push(
       options.zone === null
-        ? `${file} does not say its time zone: taken as GMT. --zone changes it.`
+        ? `${file} does not say its time zone: taken as GMT. Another can be said (--zone).`
         : `${file} does not say its time zone: taken as the local time of ${options.zone}, as said.`,
     )
 }
@@ -118,7 +118,7 @@ function clockFor(
 ): (day: Day, clock: Clock) => Read<number> {
   if (clocks === "utc" || (clocks === null && zone === null)) return (day, clock) => read(utcOf(day, clock))
   if (zone === null)
-    throw unreadable(file, "its times are those of the station's own zone; say which with --zone.")
+    throw unreadable(file, "its times are those of the station's own zone; say which (--zone).")
   if (clocks === "standard") return (day, clock) => read(utcOf(day, clock) - standardOffset(zone, day.year))
   let last = -Infinity
   return (day, clock) => {

@@ -77,8 +77,8 @@ const pageColumns: Readonly<Record<string, Measure>> = {
 }
 
 const hints = {
-  metric: "; if the file is in US units, say --station-units us",
-  us: "; if the file is metric, leave --station-units us out",
+  metric: "; if the file is in US units, say so (--station-units us)",
+  us: "; if the file is metric, do not say US units (--station-units us)",
 } as const
 
 const nothing = (text: string): boolean => text === "" || text === "-"

@@ -2,6 +2,9 @@ import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-compone
 import type { ImportPlanReport } from "../../../shared/imports.ts"
 import { counted, listed } from "../../../shared/figures.ts"
 import { Choice } from "../../parts/Choice.tsx"
+import { withoutFlags } from "../../parts/withoutFlags.ts"
+import type { Choices } from "./choices.ts"
+import { ImportChoices } from "./ImportChoices.tsx"
 import type { Mapping } from "./Imports.tsx"
 import { targets } from "./targets.ts"
 
@@ -13,6 +16,8 @@ export function ImportPreview({
   report,
   mapping,
   onMap,
+  choices,
+  onChoose,
   onBringIn,
   onLeave,
   onSaveRefused,
@@ -21,6 +26,8 @@ export function ImportPreview({
   readonly report: ImportPlanReport
   readonly mapping: Mapping
   readonly onMap: (mapping: Mapping) => void
+  readonly choices: Choices
+  readonly onChoose: (choices: Choices) => void
   readonly onBringIn: () => void
   readonly onLeave: () => void
   readonly onSaveRefused: () => void
@@ -55,7 +62,7 @@ export function ImportPreview({
         <p>Columns are read as you chose for such a table before: {report.remembered.join(", ")}.</p>
       )}
       {[...report.cautions.map(({ text }) => text), ...report.assumptions].map((text) => (
-        <p key={text}>{text}</p>
+        <p key={text}>{withoutFlags(text)}</p>
       ))}
       <Refused report={report} onSave={onSaveRefused} />
       <Disclosure className="fold">
@@ -94,6 +101,7 @@ export function ImportPreview({
           </div>
         </DisclosurePanel>
       </Disclosure>
+      <ImportChoices choices={choices} onChoose={onChoose} />
       <p className="row">
         <Button className="main" isDisabled={nothing} onPress={onBringIn}>
           Bring it in

@@ -14,8 +14,10 @@ import { Problems, ProblemText } from "../../parts/ProblemText.tsx"
 import { Progress } from "../../parts/Progress.tsx"
 import { problemOf } from "../../../shared/rpc.ts"
 import type { Problem } from "../../../shared/problems.ts"
+import { usualChoices, type Choices } from "./choices.ts"
 import { ImportPreview } from "./ImportPreview.tsx"
 import { moment } from "./moment.ts"
+import { columnsOf, Unclear } from "./Unclear.tsx"
 
 type Chosen = { readonly names: readonly string[]; readonly files: Input<"import.preview">["files"] }
 export type Mapping = Readonly<Record<string, string>>
@@ -25,6 +27,7 @@ export function Imports({ readOnly }: { readonly readOnly: boolean }) {
   const client = useClient()
   const [chosen, setChosen] = useState<Chosen | null>(null)
   const [mapping, setMapping] = useState<Mapping>({})
+  const [choices, setChoices] = useState(usualChoices)
   const [done, setDone] = useState<Output<"import.commit"> | null>(null)
   const [reading, setReading] = useState("")
   const [problem, setProblem] = useState<Problem | null>(null)
@@ -32,13 +35,14 @@ export function Imports({ readOnly }: { readonly readOnly: boolean }) {
   const refused = useAct("import.refused")
   const preview = useCall(
     "import.preview",
-    chosen === null ? null : { files: chosen.files, settings: settingsOf(mapping) },
+    chosen === null ? null : { files: chosen.files, settings: settingsOf(mapping, choices) },
   )
   const choose = async (files: readonly File[]) => {
     if (files.length === 0) return
     setProblem(null)
     setDone(null)
     setMapping({})
+    setChoices(usualChoices)
     setChosen(null)
     try {
       const sent = []
@@ -56,9 +60,10 @@ export function Imports({ readOnly }: { readonly readOnly: boolean }) {
   const { pick, input } = useFilePicker("Tables or station files", (files) => void choose(files))
   useCommand("file.import", readOnly ? null : pick)
   useIncomingFiles(readOnly ? null : choose)
+  const unclear = chosen === null ? [] : columnsOf(preview.problem)
   const bringIn = async () => {
     if (chosen === null) return
-    const result = await commit.run({ files: chosen.files, settings: settingsOf(mapping) })
+    const result = await commit.run({ files: chosen.files, settings: settingsOf(mapping, choices) })
     if (result === null) return
     setDone(result)
     drop()
@@ -71,7 +76,7 @@ export function Imports({ readOnly }: { readonly readOnly: boolean }) {
   }
   const saveRefused = async () => {
     if (chosen === null) return
-    const result = await refused.run({ files: chosen.files, settings: settingsOf(mapping) })
+    const result = await refused.run({ files: chosen.files, settings: settingsOf(mapping, choices) })
     for (const { name, bytes } of result?.files ?? []) await saveAs(name, "text/csv", bytes)
   }
   return (
@@ -92,13 +97,20 @@ export function Imports({ readOnly }: { readonly readOnly: boolean }) {
           ? `Reading ${reading === "" ? listed(chosen?.names ?? []) : reading}`
           : ""}
       </p>
-      <Problems of={[problem, preview.problem, refused.problem, commit.problem]} />
-      {chosen === null || preview.value === null ? null : (
+      <Problems
+        of={[problem, unclear.length > 0 ? null : preview.problem, refused.problem, commit.problem]}
+      />
+      {preview.problem === null || unclear.length === 0 ? null : (
+        <Unclear problem={preview.problem} columns={unclear} mapping={mapping} onMap={setMapping} />
+      )}
+      {chosen === null || preview.value === null || preview.problem !== null ? null : (
         <ImportPreview
           names={chosen.names}
           report={preview.value}
           mapping={mapping}
           onMap={setMapping}
+          choices={choices}
+          onChoose={setChoices}
           onBringIn={() => void bringIn()}
           onLeave={drop}
           onSaveRefused={() => void saveRefused()}
@@ -128,7 +140,8 @@ function useIncomingFiles(onFiles: ((files: readonly File[]) => Promise<void>) |
   useEffect(() => take(), [files])
 }
 
-const settingsOf = (mapping: Mapping) => ({
+const settingsOf = (mapping: Mapping, choices: Choices) => ({
+  ...choices,
   map: Object.entries(mapping).flatMap(([column, target]) => (target === "" ? [] : [`${column}=${target}`])),
 })
 

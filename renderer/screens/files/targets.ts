@@ -21,7 +21,12 @@ export const targets: readonly Section[] = [
   },
   { title: "Trip and stint", options: said([...outing, ...named]) },
   { title: "What came of it", options: said(counts) },
-  { title: "Factors", options: factorIds.filter((id) => factorOf(id).home !== "derived").flatMap(optionsOf) },
+  {
+    title: "Factors",
+    options: factorIds
+      .filter((id) => factorOf(id).home !== "derived" && ![...outing, ...named].includes(id))
+      .flatMap(optionsOf),
+  },
 ]
 
 function optionsOf(id: FactorId): Option[] {

@@ -3,7 +3,7 @@ import { useAct } from "../../client/useAct.ts"
 import { useCall } from "../../client/useCall.ts"
 import { ProblemText } from "../../parts/ProblemText.tsx"
 import { HomeZone } from "./HomeZone.tsx"
-import { Radios } from "./Radios.tsx"
+import { Radios } from "../../parts/Radios.tsx"
 import { Units } from "./Units.tsx"
 
 const themes: readonly Preferences["theme"][] = ["system", "light", "dark"]

@@ -1,7 +1,7 @@
 import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
 import { presets, ReaderUnits } from "../../../shared/readerUnits.ts"
 import { units as unitTable } from "../../../shared/units.ts"
-import { Radios } from "./Radios.tsx"
+import { Radios } from "../../parts/Radios.tsx"
 
 const presetNames = ["metric", "us", "own"] as const
 const presetWords = { metric: "metric", us: "US", own: "a choice of your own" }

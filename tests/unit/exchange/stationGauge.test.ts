@@ -19,8 +19,8 @@ test("the data service's file is taken as metric and GMT, and says so", async ()
   expect([file.rows, file.in_reach]).toEqual([4, 3])
   expect(file.columns.get("Water Temperature")).toEqual({ target: "water_temp_c", unit: "°C", missing: 1 })
   expect(file.assumptions).toEqual([
-    "station.txt does not say its units: taken as metric. --station-units us takes them as US units.",
-    "station.txt does not say its time zone: taken as GMT. --zone changes it.",
+    "station.txt does not say its units: taken as metric. US units can be said instead (--station-units us).",
+    "station.txt does not say its time zone: taken as GMT. Another can be said (--zone).",
   ])
 })
 
@@ -56,7 +56,7 @@ test("units and zone are as the user says", async () => {
 test("a temperature in the wrong units is refused with a word on units", async () => {
   const file = await readText(lines(temperatures, "2024-05-11 06:00,68,0,0,0"))
   expect(refusals(file)).toEqual([
-    '2 Water Temperature "68": 68 °C is no water temperature; if the file is in US units, say --station-units us',
+    '2 Water Temperature "68": 68 °C is no water temperature; if the file is in US units, say so (--station-units us)',
   ])
 })
 
@@ -74,7 +74,7 @@ test("levels are read, and wind and pressure where the service gives them", asyn
   const pressure = await readText(lines("Date Time, Pressure, X, N, R", "2024-05-11 10:00,1017.9,0,0,0"))
   expect(readings(pressure)).toEqual([["2024-05-11T10:00", { barometer_hpa: near(1017.9) }]])
   expect(pressure.assumptions).toEqual([
-    "station.txt does not say its time zone: taken as GMT. --zone changes it.",
+    "station.txt does not say its time zone: taken as GMT. Another can be said (--zone).",
   ])
 })
 
@@ -93,7 +93,7 @@ test("times of the station's own clocks want a zone, and are read in it", async 
   const page = (zone: string, ...rows: string[]) => lines(`Date,Time (${zone}),Verified (m)`, ...rows)
   const problem = await problemOf(readText(page("LST/LDT", "2024/05/11,06:00,1.0")))
   expect(problem.message).toBe(
-    "station.txt: its times are those of the station's own zone; say which with --zone.",
+    "station.txt: its times are those of the station's own zone; say which (--zone).",
   )
   const zone = "America/New_York"
   const local = await readText(page("LST/LDT", "2024/05/11,06:00,1.0"), { zone })

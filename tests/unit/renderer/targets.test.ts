@@ -8,6 +8,11 @@ const offered = targets
   .map(({ id, label }) => ({ id, label, unit: /\((\w+)\)$/.exec(id)?.[1] ?? null }))
 const meaningOf = (id: string) => readMappings([`Their column=${id}`])[0]?.meaning.stints
 
+test("nothing is offered twice", () => {
+  const ids = offered.map(({ id }) => id)
+  expect(new Set(ids).size).toBe(ids.length)
+})
+
 test.each(offered)("a column can be read as $label", ({ id }) => {
   expect(meaningOf(id)).not.toBeUndefined()
 })
