@@ -1,4 +1,4 @@
-import { useCallback, useEffect, useRef, useState } from "react"
+import { lazy, Suspense, useCallback, useEffect, useRef, useState } from "react"
 import type { CommandId } from "../../shared/commands.ts"
 import type { DeskState, Preferences } from "../../shared/desk.ts"
 import type { Client } from "../../shared/rpc.ts"
@@ -14,12 +14,14 @@ import { Help } from "../screens/help/Help.tsx"
 import { Logbook } from "../screens/logbook/Logbook.tsx"
 import { Trip } from "../screens/logbook/Trip.tsx"
 import { Produces } from "../screens/produces/Produces.tsx"
-import { Settings } from "../screens/settings/Settings.tsx"
 import { ActionsProvider, useActions, useCommand } from "./actions.tsx"
 import { CommandList } from "./CommandList.tsx"
 import { IncomingProvider, useDrop, useIncoming } from "./incoming.tsx"
 import { Masthead } from "./Masthead.tsx"
 import { go, useRoute, type Route } from "./route.ts"
+
+/** Rarely wanted, with a control that nothing else needs. */
+const Settings = lazy(() => import("../screens/settings/Settings.tsx"))
 
 /** The window: masthead, the screen of the present address, and the command list. */
 export function App({ client, gone }: { readonly client: Client; readonly gone: Promise<void> }) {
@@ -49,7 +51,12 @@ function Desk() {
   useAppearance(preferences.value)
   if (desk.value === null)
     return (
-      <main className="frame">{desk.problem === null ? null : <ProblemText problem={desk.problem} />}</main>
+      <div className="frame">
+        <header className="masthead">
+          <span className="name">Stintbook</span>
+        </header>
+        <main>{desk.problem === null ? null : <ProblemText problem={desk.problem} />}</main>
+      </div>
     )
   return (
     <>
@@ -167,7 +174,11 @@ function Screen({ route, desk }: { readonly route: Route; readonly desk: DeskSta
     case "files":
       return <Files desk={desk} />
     case "settings":
-      return <Settings desk={desk} />
+      return (
+        <Suspense fallback={null}>
+          <Settings desk={desk} />
+        </Suspense>
+      )
     case "help":
       return <Help />
     case "about":

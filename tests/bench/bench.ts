@@ -1,6 +1,6 @@
 // npm run bench: how long imports, answers and conditions take, as ratios to plain work done in the same run. The seconds are those
 // of this machine at this moment; compare the ratios.
-import { mkdtempSync, rmSync } from "node:fs"
+import { mkdirSync, mkdtempSync, rmSync } from "node:fs"
 import { tmpdir } from "node:os"
 import { join } from "node:path"
 import Database from "better-sqlite3"
@@ -16,6 +16,7 @@ import { runImport } from "../../core/service/imports.ts"
 import { newBook } from "../../core/service/open.ts"
 import { makeService } from "../../core/service/service.ts"
 import { benchConditions } from "./conditions.ts"
+import { benchWindow } from "./window.ts"
 
 const context: CallContext = { signal: new AbortController().signal, progress: () => undefined }
 const folder = mkdtempSync(join(tmpdir(), "stintbook-bench-"))
@@ -151,4 +152,11 @@ for (const [i, [by]] of (results[0]?.asked ?? []).entries()) {
   console.log(`  --by ${by}: ${cells.join("; ")}; growth from 2,000 to 20,000: ${growth.toFixed(1)}x`)
 }
 benchConditions()
+const inWindow = 20_000
+const books = join(folder, "books")
+mkdirSync(books)
+const large = newBook(join(books, "large.stintbook"))
+await runImport(large, [source(table(inWindow))], settings, context)
+large.close()
+await benchWindow(books, join(folder, "config"), inWindow)
 rmSync(folder, { recursive: true })

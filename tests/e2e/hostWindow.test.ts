@@ -8,8 +8,9 @@ import { noBrowser } from "./browser.ts"
 import { startProduct } from "./product.ts"
 
 /** A screen nobody sees, hands for it, and eyes. */
+const screenProgram = "Xvfb"
 const needed = {
-  Xvfb: "a hidden screen",
+  [screenProgram]: "a hidden screen",
   xdotool: "keys and windows",
   import: "pictures of it (ImageMagick)",
 }
@@ -27,9 +28,13 @@ const noDesktop = noBrowser || missing.length > 0
 
 /** A screen that nobody sees, ended after the test; the name of its display. */
 async function hiddenScreen(): Promise<string> {
-  const screen = spawn("Xvfb", ["-displayfd", "3", "-screen", "0", "1280x860x24", "-nolisten", "tcp"], {
-    stdio: ["ignore", "ignore", "ignore", "pipe"],
-  })
+  const screen = spawn(
+    screenProgram,
+    ["-displayfd", "3", "-screen", "0", "1280x860x24", "-nolisten", "tcp"],
+    {
+      stdio: ["ignore", "ignore", "ignore", "pipe"],
+    },
+  )
   onTestFinished(() => void screen.kill())
   const told = screen.stdio[3]
   if (told === null || told === undefined || !("read" in told)) throw new Error("no way to hear the display")

@@ -11,6 +11,7 @@ import { useInk } from "../../charts/ink.ts"
 import { LazyChart } from "../../charts/LazyChart.tsx"
 import { rateIntervals } from "../../charts/rateIntervals.ts"
 import { Table } from "../../parts/Table.tsx"
+import { chance } from "./chance.ts"
 import { TakeAway } from "./TakeAway.tsx"
 
 const cautionsOnTop = 2
@@ -108,9 +109,6 @@ function Ratios({ answer, units }: { readonly answer: Answer; readonly units: Re
     />
   )
 }
-
-const chance = (p: number | null): string =>
-  p === null ? "-" : p < 0.001 ? "<0.001" : p.toFixed(p < 0.01 ? 3 : 2)
 
 function Cautions({ answer }: { readonly answer: Answer }) {
   const { cautions } = answer

@@ -2,6 +2,7 @@ import { Button } from "react-aria-components"
 import type { LookThrough } from "../../../shared/answer.ts"
 import { factorOf, isFactorId, type FactorId } from "../../../shared/factors.ts"
 import { rangeText, ratioFigure } from "../../../shared/figures.ts"
+import { chance } from "./chance.ts"
 
 /** Every factor looked through, the strongest evidence first; each can be asked about on its own. */
 export function LookThroughView({
@@ -43,13 +44,17 @@ export function LookThroughView({
                 <td className="words">{size === null ? "too few trips" : size.of}</td>
                 <td>{size?.ratio === null || size === null ? "-" : ratioFigure(size.ratio)}</td>
                 <td>{size === null ? "none" : rangeText(size.low, size.high, ratioFigure)}</td>
-                <td>{p === null ? "-" : p.toFixed(2)}</td>
-                <td>{q === null ? "-" : q.toFixed(2)}</td>
+                <td>{chance(p)}</td>
+                <td>{chance(q)}</td>
               </tr>
             ))}
           </tbody>
         </table>
       </div>
+      <p className="soft small">
+        Tides and currents here are predicted, not observed, and not for navigation: wind, air pressure, river
+        water and surge move real water.
+      </p>
     </>
   )
 }

@@ -10,7 +10,7 @@ const themes: readonly Preferences["theme"][] = ["system", "light", "dark"]
 const sizes: readonly Preferences["text_size"][] = ["small", "normal", "large", "very large"]
 
 /** What this computer's user likes, and what the open logbook keeps: its units and its home zone. */
-export function Settings({ desk }: { readonly desk: DeskState }) {
+export default function Settings({ desk }: { readonly desk: DeskState }) {
   const preferences = useCall("desk.preferences", {})
   const prefer = useAct("desk.prefer")
   return (
