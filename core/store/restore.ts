@@ -1,4 +1,4 @@
-import { constants, copyFileSync, existsSync, renameSync, rmSync } from "node:fs"
+import { constants, copyFileSync, renameSync, rmSync } from "node:fs"
 import { basename, join } from "node:path"
 import Database from "better-sqlite3"
 import { ProblemError } from "../../shared/problems.ts"
@@ -24,10 +24,9 @@ export function restoreBackup(file: string, name: string): string {
   try {
     copyFileSync(join(backupFolder(file), name), copy)
     requireSound(copy, name)
-    const sound = leftAlone(file)
+    requireAlone(file)
     const keptAs = freeName(`${stemOf(file)}.before-restore-${dayOf(Date.now())}`)
     copyFileSync(file, keptAs, constants.COPYFILE_EXCL)
-    if (!sound) setAside(file, keptAs)
     renameSync(copy, file)
     return keptAs
   } catch (error) {
@@ -53,25 +52,17 @@ function requireSound(copy: string, name: string): void {
 }
 
 /**
- * Leaving the write-ahead log wants the file for itself: while another program has it open, SQLite says that it is busy, and
- * so does this. False where the file is too damaged to be left in order.
+ * Leaving the write-ahead log wants the file for itself: while another program has it open, SQLite says that it is busy. A
+ * damaged file says something else; its log is written into it, or given up, when the last connection closes.
  */
-function leftAlone(file: string): boolean {
+function requireAlone(file: string): void {
   const db = new Database(file, { fileMustExist: true })
   try {
     db.pragma("busy_timeout = 0")
     db.pragma("journal_mode = DELETE")
-    return true
   } catch (error) {
-    if (isDamage(error)) return false
-    throw error
+    if (!isDamage(error)) throw error
   } finally {
     db.close()
   }
-}
-
-/** A damaged file's own write-ahead log goes with it: SQLite would write it into the backup that takes its place. */
-function setAside(file: string, keptAs: string): void {
-  if (existsSync(`${file}-wal`)) renameSync(`${file}-wal`, `${keptAs}-wal`)
-  rmSync(`${file}-shm`, { force: true })
 }

@@ -1,6 +1,17 @@
 import { spawn, type ChildProcess } from "node:child_process"
 import { once } from "node:events"
-import { existsSync, readdirSync, renameSync, rmSync, utimesSync, writeFileSync } from "node:fs"
+import {
+  closeSync,
+  existsSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  utimesSync,
+  writeFileSync,
+  writeSync,
+} from "node:fs"
 import { join } from "node:path"
 import { createInterface } from "node:readline"
 import { expect, onTestFinished, test } from "vitest"
@@ -217,4 +228,31 @@ test("a sample that was being made when its host was killed is neither taken for
   expect(checkFile(book.db)).toEqual([])
   book.close()
   expect(readdirSync(folder).filter((name) => name.includes(".part"))).toEqual([])
+})
+
+test("a damaged logbook is named, its backup takes its place, and it is kept itself", async () => {
+  const { client, start } = await startWithBook()
+  await client.call("settings.save", { home_zone: "Asia/Tokyo" })
+  await client.call("logbook.back_up", {})
+  await client.call("desk.close", {})
+  const file = join(start.folder, "a.stintbook")
+  const handle = openSync(file, "r+")
+  writeSync(handle, Buffer.alloc(4096, 0x5a), 0, 4096, 0) // its first page, by which it is known for a logbook
+  closeSync(handle)
+  // A log as a crash leaves it: nothing of it may get into the backup.
+  writeFileSync(`${file}-wal`, "of the damaged file")
+  const again = startCore({ ...start, open: "a.stintbook" }).window().client
+  const state = await again.call("desk.state", {})
+  expect(state).toMatchObject({ open: null, damaged: "a.stintbook" })
+  expect(state.problem).toMatch(/a\.stintbook is not a Stintbook logbook/)
+  const [backup] = await again.call("desk.backups", { logbook: "a.stintbook" })
+  const restored = await again.call("desk.restore", { logbook: "a.stintbook", name: backup?.name ?? "" })
+  expect(restored).toMatchObject({
+    damaged: null,
+    problem: null,
+    open: { name: "a.stintbook", read_only: null },
+  })
+  expect((await again.call("settings.read", {})).home_zone).toBe("Asia/Tokyo")
+  expect(await again.call("logbook.check", {})).toEqual({ ok: true, findings: [] })
+  expect(readFileSync(join(start.folder, restored.kept_as)).subarray(0, 4)).toEqual(Buffer.alloc(4, 0x5a))
 })
