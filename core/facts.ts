@@ -1,5 +1,5 @@
 import type { FactorId } from "../shared/factors.ts"
-import type { Fate } from "../shared/vocabulary.ts"
+import type { Fate, LengthType } from "../shared/vocabulary.ts"
 
 /** One factor over the stints: a number (NaN unknown), or the position of a level (-1 unknown). */
 export type FactColumn =
@@ -27,6 +27,8 @@ export type Facts = {
   /** The same trips by their ids in the logbook, for whoever is to open one; the analysis reads none. */
   readonly trip_ids: readonly string[]
   readonly species: readonly string[]
+  /** How each of the species is measured; null where that is not noted. */
+  readonly length_types: readonly (LengthType | null)[]
   /** Position in `trips`. */
   readonly trip: Int32Array
   /** Number of the stop. */

@@ -72,6 +72,8 @@ export const TripStrike = z.object({
   at: at.nullable(),
   took_on: z.enum(word.tookOn).nullable(),
   length_mm: z.number().nullable(),
+  /** How the species is measured. */
+  length_type: z.enum(word.lengthTypes).nullable(),
   weight_g: z.number().nullable(),
   kept: z.boolean().nullable(),
 })

@@ -42,6 +42,7 @@ export const lengthTypes = ["total", "fork"] as const
 export const stationKinds = ["tide", "current"] as const
 export const observationSources = ["seen", "instrument", "imported"] as const
 
+export type LengthType = (typeof lengthTypes)[number]
 export type Fate = (typeof fates)[number]
 export type Completeness = (typeof completenesses)[number]
 export type TripGrouping = (typeof tripGroupings)[number]

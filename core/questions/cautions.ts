@@ -5,6 +5,7 @@ import { counted, estimateFigure, figure, listed, outcomeUnit } from "../../shar
 import { total, tripsTelling, type Group } from "./gather.ts"
 import { measure, outcomeOf } from "./outcomes.ts"
 import { perHour } from "../../shared/outcomes.ts"
+import type { LengthType } from "../../shared/vocabulary.ts"
 import { tripsToBeSure } from "../../shared/answer.ts"
 import { rareDaysFrom, tripsToSay } from "./scale.ts"
 
@@ -34,6 +35,7 @@ export function cautionsOf(compared: Compared, influence: Influence | null): Cau
     noClock(compared),
     hangUpsOfAll(compared),
     lengthsLandedOnly(compared),
+    lengthsOfTwoTypes(compared),
     rawOnly(),
     predictedTide([compared.by, ...compared.prepared.ask.where.map(({ factor }) => factor)]),
   ].filter((caution) => caution !== null)
@@ -188,6 +190,32 @@ function lengthsLandedOnly({ prepared, gathered: { all } }: Compared): Caution |
   return {
     code: "lengths_landed_only",
     text: `Lengths are of landed fish that were measured, ${total(all.exposure)} of ${fish}; those lost or not measured may differ.`,
+  }
+}
+
+/** Total and fork lengths are not to be averaged: common practice, no source. */
+function lengthsOfTwoTypes({
+  prepared: { facts, ask, species },
+  gathered: { all },
+}: Compared): Caution | null {
+  if (ask.outcome !== "length_mm") return null
+  const rows = new Set(all.rows)
+  const { strike } = facts
+  const measured = new Set(
+    strike.species.filter(
+      (_, k) => rows.has(strike.stint[k] ?? -1) && (strike.length_mm[k] ?? Number.NaN) > 0,
+    ),
+  )
+  const named = (type: LengthType) =>
+    facts.species.filter(
+      (_, at) =>
+        measured.has(at) && facts.length_types[at] === type && (species.length === 0 || species.includes(at)),
+    )
+  const [whole, forked] = [named("total"), named("fork")]
+  if (whole.length === 0 || forked.length === 0) return null
+  return {
+    code: "two_length_types",
+    text: `Lengths of ${listed(whole)} are total lengths, those of ${listed(forked)} fork lengths, and a mean over both is neither: ask about one species at a time.`,
   }
 }
 

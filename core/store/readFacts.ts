@@ -1,7 +1,8 @@
 import type { Database } from "better-sqlite3"
 import { z } from "zod"
+import { entities } from "../../shared/entities.ts"
 import { factorOf, type FactorId } from "../../shared/factors.ts"
-import { fates, type Fate } from "../../shared/vocabulary.ts"
+import { fates, type Fate, type LengthType } from "../../shared/vocabulary.ts"
 import type { FactColumn, Facts, StrikeFacts } from "../facts.ts"
 
 const fixed = [
@@ -28,11 +29,13 @@ const fixed = [
 export function readFacts(db: Database, needed: readonly FactorId[], version: number): Facts {
   const species = new Coder()
   const speciesNames: string[] = []
-  for (const { id, name } of Named.parse(
-    db.prepare("SELECT id, name FROM species WHERE deleted_at IS NULL ORDER BY name").all(),
+  const lengths: (LengthType | null)[] = []
+  for (const { id, name, length_type } of Named.parse(
+    db.prepare("SELECT id, name, length_type FROM species WHERE deleted_at IS NULL ORDER BY name").all(),
   )) {
     species.code(id)
     speciesNames.push(name)
+    lengths.push(length_type)
   }
   const rows = db
     .prepare(
@@ -90,13 +93,14 @@ export function readFacts(db: Database, needed: readonly FactorId[], version: nu
     trips: tripLabels,
     trip_ids: tripIds,
     species: speciesNames,
+    length_types: lengths,
     ...facts,
     strike: readStrikes(db, stints, species),
     factors: Object.fromEntries(columns.map(({ id, writer }) => [id, writer.column()])),
   }
 }
 
-const Named = z.array(z.object({ id: z.string(), name: z.string() }))
+const Named = z.array(entities.species.pick({ id: true, name: true, length_type: true }))
 type Cell = string | number | null | undefined
 
 /** Raw rows of text and numbers come from SQLite as arrays; nothing else is selected here. */

@@ -1,5 +1,7 @@
 // Weights of jig heads in cases/conditions/12-jig.json: the avoirdupois ounce of NIST SP 811 (2008), Appendix B.8 (from memory),
-// and the sizes that the trade sells (common practice, no source).
+// and the sizes that the trade sells (common practice, no source). Sink rates are never predicted here, as the file itself advises
+// (a body of unknown drag moves them by a factor of three): a rig keeps counted seconds to a known depth, so the cases of
+// predicted rates, of terminal speed and of drift have nothing to check.
 import { expect, test } from "vitest"
 import { z } from "zod"
 import { readFactor } from "../../core/exchange/read/factorCell.ts"

@@ -94,16 +94,29 @@ test("high and low waters of a subordinate station by its offsets, as by hand", 
   }
 })
 
-test("between waters a subordinate curve keeps within the cosine rule's own error of it", () => {
-  const { expected } = trap(
+test("between waters a subordinate curve is its reference's own drawn to fit, within the cosine rule's own error of that", () => {
+  const end = z.object({ utc: instant, height_m: z.number() })
+  const { inputs, expected } = trap(
     "subordinate-cosine",
-    z.object({ expected: z.object({ rows: z.array(z.object({ utc: instant, height_m: z.number() })) }) }),
+    z.object({ inputs: z.object({ from: end, to: end }), expected: z.object({ rows: z.array(end) }) }),
   )
   const offsets = trap(
     "subordinate-8675843",
     z.object({ inputs: z.object({ offsets: z.object({ high: side, low: side }) }) }),
   )
-  const curve = shiftedTide(curveOfCase("tide-comp-8670870-20261025"), offsets.inputs.offsets)
+  const reference = curveOfCase("tide-comp-8670870-20261025")
+  const { low, high } = offsets.inputs.offsets
+  const curve = shiftedTide(reference, { low, high })
+  // By hand, the other rule that the case allows: time and height stretched evenly between the low and the high. The ends are
+  // rounded to a second and a tenth of a millimetre, which a rise of 0.7 m/h makes 0.3 mm of height.
+  const { from, to } = inputs
+  const [refFrom, refTo] = [from.utc - low.minutes * 60_000, to.utc - high.minutes * 60_000]
+  const [refLow, refHigh] = [from.height_m / low.ratio, to.height_m / high.ratio]
+  for (const { utc } of expected.rows) {
+    const known = reference.heightAt(refFrom + ((utc - from.utc) / (to.utc - from.utc)) * (refTo - refFrom))
+    const drawn = from.height_m + ((known - refLow) / (refHigh - refLow)) * (to.height_m - from.height_m)
+    expect(Math.abs(curve.heightAt(utc) - drawn)).toBeLessThan(0.0005)
+  }
   // The case: at Fort Pulaski the cosine rule errs by 5.8 cm rms and 16.9 cm at worst over a year.
   for (const { utc, height_m } of expected.rows)
     expect(Math.abs(curve.heightAt(utc) - height_m)).toBeLessThan(0.169)

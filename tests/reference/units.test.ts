@@ -7,6 +7,7 @@ import { z } from "zod"
 import { readFactor } from "../../core/exchange/read/factorCell.ts"
 import { type Read, readPlainNumber, readQuantity } from "../../core/exchange/read/quantity.ts"
 import { type UnitId, convert, units } from "../../shared/units.ts"
+import { readFiles } from "../unit/exchange/reading.ts"
 import { difference, readCaseFile } from "./case.ts"
 
 const Case = z.object({ id: z.string(), inputs: z.unknown(), expected: z.unknown(), tolerance: z.unknown() })
@@ -113,6 +114,40 @@ test("fractions, hook sizes and two units in a cell are read as the trade writes
   })
   expect(cells.filter(({ want, got }) => want !== got)).toEqual([])
   expect(cells).toHaveLength(texts.length - 1)
+})
+
+test("the case's weights and lengths are read the same in a table of strikes, and no hook size or minus passes", async () => {
+  const { inputs, expected } = caseOf("units-parse-dev")
+  const { texts } = z.object({ texts: z.array(z.string()) }).parse(inputs)
+  const { results } = z.object({ results: z.array(Result) }).parse(expected)
+  const rows = texts.flatMap((text, at) => {
+    const result = results[at]
+    if (result === undefined || "empty" in result || "error_or" in result) return []
+    return [{ text, want: "value" in result ? result : null }]
+  })
+  const isLength = (unit: string | null | undefined) => unit === "in"
+  const quoted = (text: string) => `"${text.replaceAll('"', '""')}"`
+  const strikes = rows.map(({ text, want }) =>
+    isLength(want?.unit) ? `a,landed,,${quoted(text)}` : `a,landed,${quoted(text)},`,
+  )
+  const read = await readFiles({
+    "stints.csv": "stint,start,minutes,zone\na,2026-05-15 10:00,60,UTC",
+    // A bare number is in the header's unit.
+    "strikes.csv": ["stint,fate,weight (oz),length (in)", ...strikes].join("\n"),
+  })
+  const told = new Map(
+    (read.strikes ?? []).map(({ line, weight_g, length_mm }) => [line, { weight_g, length_mm }]),
+  )
+  const checked = rows.map(({ text, want }, at) => {
+    const got = told.get(at + 2)
+    if (want === null) return got === undefined ? null : `${text} was taken`
+    const unit = isUnit(want.unit) ? want.unit : "oz"
+    const value = (isLength(unit) ? got?.length_mm : got?.weight_g) ?? NaN
+    // Rounding of doubles only: the factors are exact.
+    return unlike(value, convert(want.value, unit, isLength(unit) ? "mm" : "g"), 1e-12, text)
+  })
+  expect(checked.filter((one) => one !== null)).toEqual([])
+  expect(checked).toHaveLength(texts.length - 2)
 })
 
 test("what is stored for what was typed", () => {

@@ -68,7 +68,7 @@ const strikesOf = (db: Database, trip: string) =>
       db
         .prepare(
           `SELECT strike.id, strike.stint_id, strike.fate, species.name AS species, strike.at, strike.took_on,
-           strike.length_mm, strike.weight_g, strike.kept
+           strike.length_mm, species.length_type, strike.weight_g, strike.kept
          FROM stop
          JOIN stint ON stint.stop_id = stop.id AND stint.deleted_at IS NULL
          JOIN strike ON strike.stint_id = stint.id AND strike.deleted_at IS NULL

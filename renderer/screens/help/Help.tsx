@@ -1,3 +1,4 @@
+import { lengthTypeMeaning } from "../../../shared/lengthTypes.ts"
 import { commands, type Command } from "../../../shared/commands.ts"
 import { keyName } from "../../app/actions.tsx"
 
@@ -21,6 +22,10 @@ export function Help() {
           hours actually fished times rods. A <b>presentation</b> is lure, rig and retrieve together. Each{" "}
           <b>strike</b> has a fate: missed, lost, bitten off or landed. What was not counted is unknown, and
           unknown is never taken for zero.
+        </p>
+        <p>
+          <b>Total length</b> is measured {lengthTypeMeaning.total}; <b>fork length</b>{" "}
+          {lengthTypeMeaning.fork}. The two are never turned into one another here.
         </p>
         <h2>How to read an answer</h2>
         <p>

@@ -1,8 +1,9 @@
 import { counted, figure, hoursFigure } from "../../../shared/figures.ts"
-import { quantityText, type ReaderUnits } from "../../../shared/readerUnits.ts"
+import type { ReaderUnits } from "../../../shared/readerUnits.ts"
 import type { Clock } from "../../charts/clock.ts"
 import { sayConditions } from "./conditionWords.ts"
 import type { PageStint } from "./outcomeCells.ts"
+import { sayStrike } from "./strikeWords.ts"
 
 /** What unfolds under a stint: its effort, its strikes one by one, its conditions with their sources, its notes. */
 export function StintDetails({
@@ -56,18 +57,4 @@ function effortOf({
     follows === null ? null : counted(follows, "follow"),
   ].filter((part) => part !== null)
   return `${effort.join(", ")}.${why_changed === null ? "" : ` Changed: ${why_changed}.`}`
-}
-
-/** A strike with all that is known of it: "landed: red drum, 5:03 PM, 17.1 in, on the pause, released". */
-function sayStrike(strike: PageStint["fish"][number], clock: Clock, units: ReaderUnits): string {
-  const { fate, species, at, length_mm, weight_g, took_on, kept } = strike
-  const known = [
-    species,
-    at === null ? null : clock.time(at),
-    length_mm === null ? null : quantityText(length_mm, "mm", units),
-    weight_g === null ? null : quantityText(weight_g / 1000, "kg", units),
-    took_on === null ? null : `on the ${took_on}`,
-    kept === null ? null : kept ? "kept" : "released",
-  ].filter((part) => part !== null)
-  return known.length === 0 ? fate : `${fate}: ${known.join(", ")}`
 }

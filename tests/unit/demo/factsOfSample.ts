@@ -118,6 +118,7 @@ export function factsOfSample(sample: Sample, needed: readonly SampleFactor[]): 
     trips: [...new Map(stints.map(({ trip }) => [trip.key, trip.date])).values()],
     trip_ids: [...new Set(stints.map(({ trip }) => trip.key))],
     species: speciesByName.map(({ name }) => name),
+    length_types: speciesByName.map(({ length_type }) => length_type ?? null),
     trip: trips,
     stop: codes(stints.map(({ stop }) => stop.key)),
     same_stop: flags(({ stint }) => !stint.share_group),

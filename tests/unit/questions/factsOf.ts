@@ -46,6 +46,7 @@ export function factsOf(stints: readonly StintRecord[]): Facts {
     trips,
     trip_ids: trips.map((trip) => `id of ${trip}`),
     species,
+    length_types: species.map((name) => (name === "bluefish" ? "fork" : "total")),
     trip: Int32Array.from(stints, ({ trip }) => trips.indexOf(trip)),
     stop: Int32Array.from(stints, ({ stop }, i) => stop ?? i),
     same_stop: new Uint8Array(stints.length).fill(1),

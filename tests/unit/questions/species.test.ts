@@ -53,6 +53,24 @@ test("mean length is that of the measured fish of the species", () => {
   expect(codesOf(answer)).toContain("lengths_landed_only")
 })
 
+test("a mean over total and fork lengths is warned of, and one over either is not", () => {
+  // The species' length types are those of factsOf: fork length of bluefish, total length of all others.
+  const fish = (species: string): StrikeRecord => ({ fate: "landed", species, length_mm: 400 })
+  const stints = [
+    stint("a", fish("bluefish")),
+    stint("b", fish("red drum")),
+    stint("c", { fate: "missed", species: "tarpon" }),
+  ]
+  const warned = (...species: string[]) =>
+    compared(stints, { by: "lure_class", species, outcome: "length_mm" }).cautions.find(
+      ({ code }) => code === "two_length_types",
+    )?.text
+  expect(warned()).toMatch(/^Lengths of red drum are total lengths, those of bluefish fork lengths,/)
+  expect(warned("bluefish", "red drum")).toBeDefined()
+  expect(warned("bluefish")).toBeUndefined()
+  expect(warned("red drum")).toBeUndefined()
+})
+
 const missedBy = (species: string | undefined, n: number): StrikeRecord[] =>
   Array.from({ length: n }, () => (species === undefined ? { fate: "missed" } : { fate: "missed", species }))
 

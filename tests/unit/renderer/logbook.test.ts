@@ -4,6 +4,7 @@ import { sayConditions, sayDayConditions } from "../../../renderer/screens/logbo
 import { fishOf, found, inOrder, sayTrip, tripName } from "../../../renderer/screens/logbook/list.ts"
 import { outcomeCells, type PageStint } from "../../../renderer/screens/logbook/outcomeCells.ts"
 import { latestYear, saySeason, seasonDays } from "../../../renderer/screens/logbook/season.ts"
+import { sayStrike } from "../../../renderer/screens/logbook/strikeWords.ts"
 import { sayPage } from "../../../renderer/screens/logbook/tripWords.ts"
 import { presets } from "../../../shared/readerUnits.ts"
 import type { TripListed, TripPage } from "../../../shared/trips.ts"
@@ -109,6 +110,7 @@ const strike = (fate: PageStint["fish"][number]["fate"]): PageStint["fish"][numb
   at: null,
   took_on: null,
   length_mm: null,
+  length_type: null,
   weight_g: null,
   kept: null,
 })
@@ -204,6 +206,16 @@ describe("a trip in one breath", () => {
     expect(said).toContain("Rod-hours not known, fish not counted.")
     expect(said).toContain("Partial: some of the effort is missing.")
   })
+})
+
+test("a strike says which length was measured where the species tells, and claims nothing unknown", () => {
+  const measured = { ...strike("landed"), species: "bluefish", length_mm: 571.5, kept: false }
+  // 571.5 mm are 22.5 in: NIST SP 811, the inch is 25.4 mm.
+  expect(sayStrike({ ...measured, length_type: "fork" }, clock, presets.us)).toBe(
+    "landed: bluefish, 22.5 in fork length, released",
+  )
+  expect(sayStrike(measured, clock, presets.us)).toBe("landed: bluefish, 22.5 in, released")
+  expect(sayStrike(strike("missed"), clock, presets.us)).toBe("missed")
 })
 
 describe("conditions", () => {
