@@ -4,12 +4,12 @@ import { type Matrix, column, dot, zeros } from "./matrix.ts"
 export type Standardised = { x: Matrix; centre: Float64Array; scale: Float64Array; intercept: number }
 
 /** Each column less its mean, over its standard deviation, where the matrix has a column that is constant and not 0 (the
- *  intercept, kept as it is); over its root mean square otherwise. The columns must be independent. */
-export function standardise(x: Matrix): Standardised {
+ *  intercept, kept as it is); over its root mean square otherwise. The columns must be independent. Written into `out`, which
+ *  may be x itself. */
+export function standardise(x: Matrix, out: Matrix = zeros(x.rows, x.cols)): Standardised {
   const intercept = constantColumn(x)
   const centre = new Float64Array(x.cols)
   const scale = new Float64Array(x.cols).fill(1)
-  const out = zeros(x.rows, x.cols)
   for (let j = 0; j < x.cols; j++) {
     const from = column(x, j)
     const to = column(out, j)

@@ -28,19 +28,14 @@ export function sortByCluster(rows: ClusteredRows): { rows: Rows; start: Int32Ar
 }
 
 /** Rows made ready for the marginal likelihood: sorted, their columns standardised, their likelihood made. */
-export type Prepared = {
-  readonly sorted: SortedRows
-  readonly standardised: Standardised
-  readonly plain: Rows
-}
+export type Prepared = { readonly sorted: SortedRows; readonly standardised: Standardised }
 
 export function prepare(rows: ClusteredRows, family: Family): Prepared {
   const { rows: plain, start } = sortByCluster(rows)
-  const standardised = standardise(plain.x)
   const likelihood = likelihoodOf(family, plain)
+  const standardised = standardise(plain.x, plain.x)
   return {
     sorted: { x: standardised.x, likelihood, offset: plain.offset, start },
     standardised,
-    plain,
   }
 }
