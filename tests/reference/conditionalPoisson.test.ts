@@ -2,8 +2,6 @@
 // 07-* are not built: the delete-cluster jackknife takes their place.
 import { expect, test } from "vitest"
 import { z } from "zod"
-import { tEstimate } from "../../core/stats/inference/contrast.ts"
-import { jackknifedVariance } from "../../core/stats/inference/clusterDeletion.ts"
 import type { ClusteredRows } from "../../core/stats/likelihood/rows.ts"
 import {
   type ConditionalFit,
@@ -12,6 +10,7 @@ import {
 } from "../../core/stats/strata/conditionalPoisson.ts"
 import { clustersHolding } from "../../core/stats/strata/clustersHolding.ts"
 import { logGamma } from "../../core/stats/special.ts"
+import { withinContrast } from "../../core/stats/strata/withinContrast.ts"
 import { Differences, loadCase, number, numbers } from "./case.ts"
 import { clusteredRowsOf, designOf, modelInputs, readTable, textColumn } from "./modelCase.ts"
 
@@ -109,8 +108,15 @@ test.each(["17-same-trip", "17-same-stop"])(
     const [a, b] = inputs.contrast.map((name) => levels.indexOf(name))
     expect(holding.informative()).toBe(expected.informative_trips)
     expect(holding.both(a ?? -1, b ?? -1)).toBe(expected.trips_with_both)
-    const variance = jackknifedVariance(contrast, changes, expected.informative_trips)
-    const got = tEstimate(fit.coefficients[wanted] ?? NaN, Math.sqrt(variance), expected.trips_with_both - 1)
+    const got = withinContrast(
+      rows,
+      fit,
+      contrast,
+      { a: a ?? -1, b: b ?? -1, holding },
+      { cluster: trip, clusters: tripNames.length },
+    )
+    if (got === null) throw new Error("Both levels are held by many trips.")
+    expect(got.df).toBe(expected.df)
     found.add("log ratio", got.estimate, expected.log_ratio)
     found.add("se", got.se, expected.se_one_step)
     found.add("low", Math.exp(got.low), expected.interval[0])

@@ -76,13 +76,13 @@ function firthFit(
   const factor = cholesky(information, 1e-14)
   if (factor === null) return { kind: "not fitted", why: "flat" }
   const rescaled = scaled.scale.reduce((sum, scale) => sum + Math.log(scale), 0)
-  return {
+  return Object.freeze({
     kind: "fit",
     coefficients: undoCoefficients(scaled, b),
     covariance: undoCovariance(scaled, inverse(factor)),
     penalisedLogLik: value + rescaled + constants.reduce((sum, constant) => sum + constant, 0),
     iterations,
-  }
+  })
 }
 
 function penalisedScore(

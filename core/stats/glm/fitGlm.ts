@@ -64,7 +64,7 @@ function glmFit(
   weightedGram(standardised.x, likelihood.information, information)
   const factor = cholesky(information)
   if (factor === null) return { kind: "not fitted", why: "flat" }
-  return {
+  return Object.freeze({
     kind: "fit",
     family,
     coefficients: undoCoefficients(standardised, b),
@@ -72,7 +72,7 @@ function glmFit(
     logLik: logLik + sumOf(likelihood.constants),
     deviance: 2 * (likelihood.saturated() - logLik),
     iterations,
-  }
+  })
 }
 
 export type Maximum = { kind: "maximum"; b: Float64Array; logLik: number; iterations: number }

@@ -40,7 +40,7 @@ export function fitNegativeBinomial(rows: Rows): NegativeBinomialFit | Separated
       ? poissonMaximum(x, poisson, start)
       : maximiseJointly(x, likelihoodOf("negative binomial", rows), rows.offset, start.b, Math.log(theta))
   if (found.kind === "not fitted") return found
-  return {
+  return Object.freeze({
     kind: found.theta === Infinity ? "boundary" : "fit",
     coefficients: undoCoefficients(standardised, found.b),
     theta: found.theta,
@@ -48,7 +48,7 @@ export function fitNegativeBinomial(rows: Rows): NegativeBinomialFit | Separated
     logLik: found.theta === Infinity ? poissonLogLik : found.logLik,
     poissonLogLik,
     iterations: start.iterations + found.iterations,
-  }
+  })
 }
 
 /** The theta at which the sum of (y - mu)^2 - y is what the negative binomial expects of it, the sum of mu^2/theta; Infinity

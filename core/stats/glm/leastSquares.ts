@@ -41,7 +41,7 @@ export function leastSquares(rows: Rows): LinearFit | NotFitted {
     covariance.data[at] = value * variance
   })
   likelihood.dispersion?.set(Math.log(residualSumOfSquares / x.rows) / 2)
-  return {
+  return Object.freeze({
     kind: "fit",
     coefficients: undoCoefficients(standardised, found.b),
     covariance: undoCovariance(standardised, covariance),
@@ -49,5 +49,5 @@ export function leastSquares(rows: Rows): LinearFit | NotFitted {
     degreesOfFreedom,
     sigma: Math.sqrt(variance),
     logLik: likelihood.constants.reduce((sum, constant) => sum + constant, 0) - x.rows / 2,
-  }
+  })
 }

@@ -82,12 +82,13 @@ export function adjustedContrast(
     : linearContrast(contrast, fit.coefficients, covariance, df)
   const changes = sides.some(({ clusters }) => clusters < FEW_CLUSTERS) ? given.refits() : given.oneStep()
   const shared = { estimate, df, jackknifed: changes !== null }
-  if (changes === null) return { ...shared, low: model.low, high: model.high, p: model.p, by: first }
+  if (changes === null)
+    return Object.freeze({ ...shared, low: model.low, high: model.high, p: model.p, by: first })
   const spread = Math.sqrt(jackknifedVariance(contrast, changes, given.clusters))
   const jackknife = tEstimate(estimate, spread, df)
   const shown = wider<Interval>(model, jackknife)
   const { low, high, p } = shown
-  return { ...shared, low, high, p, by: shown === jackknife ? "jackknife" : first }
+  return Object.freeze({ ...shared, low, high, p, by: shown === jackknife ? "jackknife" : first })
 }
 
 type Interval = { low: number; high: number; p: number }

@@ -57,7 +57,7 @@ export function commonSupport(support: Support): CommonSupport {
     groups = groups.filter((g) => g !== dropped)
     kept = overlap(support, groups)
   }
-  return { kept, groups, leftOut, share: total > 0 ? weightOf(kept) / total : 0 }
+  return Object.freeze({ kept, groups, leftOut, share: total > 0 ? weightOf(kept) / total : 0 })
 }
 
 function overlap({ group, weight, categorical, continuous }: Support, groups: readonly number[]): Uint8Array {

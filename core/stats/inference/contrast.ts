@@ -15,7 +15,14 @@ export type Estimate = {
 
 export function tEstimate(estimate: number, se: number, df: number): Estimate {
   const reach = tCritical(df) * se
-  return { estimate, se, df, low: estimate - reach, high: estimate + reach, p: tTwoSidedP(estimate / se, df) }
+  return Object.freeze({
+    estimate,
+    se,
+    df,
+    low: estimate - reach,
+    high: estimate + reach,
+    p: tTwoSidedP(estimate / se, df),
+  })
 }
 
 /** l'b of a model's coefficients b, whose covariance stands first in `covariance` (parameters beyond them do not matter). */

@@ -34,24 +34,24 @@ export function standardisedMean(
   const average = averageOver(x, weights, eta, response, response.rate ? 0 : sd)
   const typical = averageOver(x, weights, eta, response, 0)
   if (!response.rate) {
-    return {
+    return Object.freeze({
       mean: average.mean,
       typical: typical.mean,
       gradient: onScale(average, response.scale),
       typicalGradient: onScale(typical, response.scale),
       scale: response.scale,
-    }
+    })
   }
   const typicalGradient = onScale(typical, "log")
   const gradient = typicalGradient.slice()
   gradient[x.cols] = sd * sd
-  return {
+  return Object.freeze({
     mean: typical.mean * Math.exp((sd * sd) / 2),
     typical: typical.mean,
     gradient,
     typicalGradient,
     scale: "log",
-  }
+  })
 }
 
 /** The 95% interval of a mean from the standard error on its scale. */

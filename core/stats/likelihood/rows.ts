@@ -21,15 +21,9 @@ export type Rows = {
 export type ClusteredRows = Rows & { readonly cluster: Int32Array; readonly clusters: number }
 
 /** The rows' likelihood. Throws a RangeError where y, weights or offset do not fit the family or each other. */
-export function likelihoodOf(family: Family, { x, y, offset, weights }: Rows): Likelihood {
-  if (y.length !== x.rows) throw new RangeError(`There are ${y.length} values for ${x.rows} rows.`)
-  if (x.rows === 0) throw new RangeError("A model needs at least one row.")
-  requireFinite("The design", x.data)
-  if (offset !== undefined) {
-    if (offset.length !== x.rows)
-      throw new RangeError(`There are ${offset.length} offsets for ${x.rows} rows.`)
-    requireFinite("An offset", offset)
-  }
+export function likelihoodOf(family: Family, rows: Rows): Likelihood {
+  requireRows(rows)
+  const { y, weights } = rows
   switch (family) {
     case "gaussian":
       return new GaussianIdentity(y, weights)
@@ -42,6 +36,18 @@ export function likelihoodOf(family: Family, { x, y, offset, weights }: Rows): L
     case "binomial cloglog":
       return new BinomialCloglog(y, weights)
   }
+}
+
+/** Throws a RangeError unless there is a row, a value and an offset for each, and only finite numbers in design and offset. */
+export function requireRows({ x, y, offset, weights }: Rows): void {
+  if (y.length !== x.rows) throw new RangeError(`There are ${y.length} values for ${x.rows} rows.`)
+  if (x.rows === 0) throw new RangeError("A model needs at least one row.")
+  requireFinite("The design", x.data)
+  if (weights !== undefined && weights.length !== x.rows)
+    throw new RangeError(`There are ${weights.length} weights for ${x.rows} rows.`)
+  if (offset === undefined) return
+  if (offset.length !== x.rows) throw new RangeError(`There are ${offset.length} offsets for ${x.rows} rows.`)
+  requireFinite("An offset", offset)
 }
 
 function requireFinite(what: string, values: Float64Array): void {

@@ -84,31 +84,16 @@ function fitAt(
   family: Family,
   options: FittingOptions,
 ): MixedFit | Separated | NotFitted {
-  const near = family === "negative binomial" ? poissonStart(rows) : fitPlain(rows, family)
-  if (near.kind !== "plain") return near
-  if (near.parameters.dispersion === Infinity) return asNegativeBinomial(fitAt(rows, "poisson", options))
   const prepared = prepare(rows, family)
   const marginal = new MarginalLikelihood(prepared.sorted, options.nodes)
   const free = options.sd === undefined
-  let plain = near
-  let suggested = suggestedSpread(prepared, marginal, near.parameters)
-  if (free && suggested < LITTLE_SPREAD) {
-    const exact = fitPlain(rows, family)
-    if (exact.kind !== "plain") return exact
-    if (exact.parameters.dispersion === Infinity) return asNegativeBinomial(fitAt(rows, "poisson", options))
-    plain = exact
-    suggested = suggestedSpread(prepared, marginal, plain.parameters)
-    if (suggested === 0) {
-      const tried = marginalLogLik(rows, { ...plain.parameters, family, sd: TRIED_SPREAD }, options.nodes)
-      if (!(tried > plain.logLik)) return withoutSpread(plain, family, rows, options)
-    }
-  }
-  const start = options.start ?? { ...plain.parameters, sd: Math.min(MOST_AT_START, suggested) }
+  const begun = begin(rows, family, prepared, marginal, options)
+  if (begun.kind !== "start") return begun
   const p = rows.x.cols
   const leaving = (at: Float64Array): boolean =>
     (free && (at[p] ?? 0) < Math.log(LITTLE_SPREAD)) ||
     (family === "negative binomial" && (at[p + 1] ?? 0) > Math.log(LITTLE_DISPERSION))
-  let found = maximiseMarginal(prepared, marginal, usableStart(start, plain.parameters), options.sd, leaving)
+  let found = maximiseMarginal(prepared, marginal, begun.parameters, options.sd, leaving)
   if (!Number.isFinite(found.value)) return { kind: "not fitted", why: "did not converge" }
   if (leaving(found.at)) {
     const nested = nestedFit(rows, family, prepared, marginal, found, options)
@@ -119,6 +104,36 @@ function fitAt(
     if (!found.converged) return { kind: "not fitted", why: "did not converge" }
   }
   return finish(prepared, marginal, found, family, options)
+}
+
+/** Where to begin: at a model nearby, if one is given and is inside the parameter space; else at the model without intercepts,
+ *  with the spread its scores suggest. Where they suggest none, and a try finds none, that model is the answer. */
+function begin(
+  rows: ClusteredRows,
+  family: Family,
+  prepared: Prepared,
+  marginal: MarginalLikelihood,
+  options: FittingOptions,
+): { kind: "start"; parameters: MixedParameters } | MixedFit | Separated | NotFitted {
+  const { start } = options
+  if (start !== undefined && start.sd >= LITTLE_SPREAD && start.dispersion !== Infinity)
+    return { kind: "start", parameters: start }
+  let plain = family === "negative binomial" ? poissonStart(rows) : fitPlain(rows, family)
+  if (plain.kind !== "plain") return plain
+  if (plain.parameters.dispersion === Infinity) return asNegativeBinomial(fitAt(rows, "poisson", options))
+  let suggested = suggestedSpread(prepared, marginal, plain.parameters)
+  if (options.sd === undefined && suggested < LITTLE_SPREAD) {
+    plain = fitPlain(rows, family)
+    if (plain.kind !== "plain") return plain
+    if (plain.parameters.dispersion === Infinity) return asNegativeBinomial(fitAt(rows, "poisson", options))
+    suggested = suggestedSpread(prepared, marginal, plain.parameters)
+    if (suggested === 0) {
+      const tried = marginalLogLik(rows, { ...plain.parameters, family, sd: TRIED_SPREAD }, options.nodes)
+      if (!(tried > plain.logLik)) return withoutSpread(plain, family, rows, options)
+    }
+  }
+  const sd = Math.max(LEAST_AT_START, Math.min(MOST_AT_START, suggested))
+  return { kind: "start", parameters: { ...plain.parameters, sd } }
 }
 
 /** Where a climb heads for a spread of 0 or an infinite theta: the model without the one or the other, if the likelihood
@@ -170,12 +185,6 @@ function suggestedSpread(
     curvature += information * information
   }
   return Math.sqrt(Math.max(0, slope / curvature))
-}
-
-/** A start inside the parameter space, whatever the model nearby was. */
-function usableStart(start: MixedParameters, plain: MixedParameters): MixedParameters {
-  const dispersion = start.dispersion === Infinity ? plain.dispersion : start.dispersion
-  return { coefficients: start.coefficients, sd: Math.max(LEAST_AT_START, start.sd), dispersion }
 }
 
 function parametersAt({ sorted, standardised }: Prepared, phi: Float64Array): MixedParameters {
@@ -246,7 +255,7 @@ function finish(
   }
   marginal.evaluate(at)
   const sd = Math.exp(at[sorted.x.cols] ?? 0)
-  return {
+  return Object.freeze({
     kind: "fit",
     family,
     nodes,
@@ -256,7 +265,7 @@ function finish(
     modes: marginal.modes.map((u) => sd * u),
     modeSds: marginal.curvatures.map((c) => sd / Math.sqrt(c)),
     iterations,
-  }
+  })
 }
 
 /** The model without spread, told as one with sd 0. */
@@ -266,7 +275,7 @@ function withoutSpread(
   rows: ClusteredRows,
   { nodes }: FittingOptions,
 ): MixedFit {
-  return {
+  return Object.freeze({
     kind: "boundary",
     family,
     nodes,
@@ -276,11 +285,11 @@ function withoutSpread(
     modes: new Float64Array(rows.clusters),
     modeSds: new Float64Array(rows.clusters),
     iterations: 0,
-  }
+  })
 }
 
 /** A Poisson fit told as a negative binomial with infinite theta. */
 function asNegativeBinomial(fit: MixedFit | Separated | NotFitted): MixedFit | Separated | NotFitted {
   if (fit.kind === "separated" || fit.kind === "not fitted") return fit
-  return { ...fit, kind: "boundary", family: "negative binomial", dispersion: Infinity }
+  return Object.freeze({ ...fit, kind: "boundary", family: "negative binomial", dispersion: Infinity })
 }

@@ -1,4 +1,11 @@
-import { type ClusteredRows, type Family, type Rows, likelihoodOf, rowsAt } from "../likelihood/rows.ts"
+import {
+  type ClusteredRows,
+  type Family,
+  type Rows,
+  likelihoodOf,
+  requireRows,
+  rowsAt,
+} from "../likelihood/rows.ts"
 import { type Standardised, standardise } from "../matrix/standardise.ts"
 import type { SortedRows } from "./marginalLikelihood.ts"
 
@@ -31,6 +38,7 @@ export function sortByCluster(rows: ClusteredRows): { rows: Rows; start: Int32Ar
 export type Prepared = { readonly sorted: SortedRows; readonly standardised: Standardised }
 
 export function prepare(rows: ClusteredRows, family: Family): Prepared {
+  requireRows(rows)
   const { rows: plain, start } = sortByCluster(rows)
   const likelihood = likelihoodOf(family, plain)
   const standardised = standardise(plain.x, plain.x)

@@ -47,7 +47,12 @@ export function conditionalPoisson(
         const found = separated(strata)
         if (found !== null) return found
       }
-      return { kind: "fit", coefficients: undoCoefficients(scaled, b), logLik, iterations: iteration }
+      return Object.freeze({
+        kind: "fit",
+        coefficients: undoCoefficients(scaled, b),
+        logLik,
+        iterations: iteration,
+      })
     }
     const [before, from] = [logLik, b]
     for (let size = 1, halving = 0; halving < 30; size /= 2, halving++) {

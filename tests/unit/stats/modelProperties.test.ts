@@ -284,6 +284,24 @@ test("leaving clusters out of an extreme fit gives finite changes or none", () =
   }
 })
 
+test("results are frozen, and cross to another thread as they are", () => {
+  const rows = season(4)
+  const fit = mustFit(rows)
+  const results = [
+    fit,
+    mustFit({ ...rows, y: rows.y.map(() => 3) }),
+    fitGlm(rows, "poisson"),
+    fitNegativeBinomial(rows),
+    leastSquares(rows),
+    conditionalPoisson({ ...rows, x: fromColumns([column(rows.x, 1)], rows.y.length) }),
+    linearContrast(Float64Array.of(0, 1, 0), fit.coefficients, fit.covariance ?? rows.x, 5),
+  ]
+  for (const result of results) {
+    expect(Object.isFrozen(result)).toBe(true)
+    expect(structuredClone(result)).toEqual(result)
+  }
+})
+
 test("values that are no numbers, and shapes that do not fit, are refused with the value", () => {
   const rows = season(2)
   expect(() => fitMixed({ ...rows, y: rows.y.map(() => NaN) }, "poisson")).toThrow("NaN")
