@@ -51,11 +51,11 @@ function raw({ level, trip, trips, events, hours }: Drawn, a: number, b: number)
   return low === null || high === null ? null : { low: Math.log(low), high: Math.log(high) }
 }
 
-function indicators({ level }: Drawn, levels: readonly number[]): Float64Array[] {
+export function indicators({ level }: Drawn, levels: readonly number[]): Float64Array[] {
   return levels.map((wanted) => Float64Array.from(level, (own) => (own === wanted ? 1 : 0)))
 }
 
-function rowsOf(drawn: Drawn, columns: Float64Array[]): ClusteredRows {
+export function rowsOf(drawn: Drawn, columns: Float64Array[]): ClusteredRows {
   return {
     x: fromColumns(columns, drawn.level.length),
     y: drawn.events,
@@ -67,7 +67,7 @@ function rowsOf(drawn: Drawn, columns: Float64Array[]): ClusteredRows {
 
 type Tally = { events: number; clusters: number }
 
-function tallies({ level, trip, events }: Drawn): Tally[] {
+export function tallies({ level, trip, events }: Drawn): Tally[] {
   return Array.from({ length: LEVELS }, (_, wanted) => {
     const holding = new Set<number>()
     let sum = 0

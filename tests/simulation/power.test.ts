@@ -1,0 +1,33 @@
+// Two hundred made-up logbooks in which a level gives 1.6 times as much, read by the product and, recorded, by R (power/power.R:
+// glmmTMB with a trip intercept, Wald z; glm quasi-Poisson with an effect a trip, t).
+import { expect, test } from "vitest"
+import { fingerprint, powerLogbooks, powerTable } from "./power/logbooks.ts"
+import { adjusted, laplace, power, recordedByR, sameTrip } from "./power/power.ts"
+
+const logbooks = powerLogbooks()
+const byR = recordedByR()
+
+test("R read the same logbooks", () => {
+  expect(fingerprint(powerTable(logbooks))).toBe(byR.sha256)
+})
+
+test("Laplace's estimates of the logbooks are glmmTMB's", () => {
+  // glmmTMB stops near its optimum: where it does not say that it failed, log-likelihoods agree to 1e-4 and ratios to 1e-3
+  const apart = logbooks.flatMap((logbook, at) => {
+    const wanted = byR.logbooks[at]
+    if (wanted?.log_likelihood == null) return []
+    const fit = laplace(logbook)
+    return Math.abs(fit.logLik - wanted.log_likelihood) < 1e-4 &&
+      Math.abs(-(fit.coefficients[1] ?? NaN) - wanted.adjusted.ab.log_ratio) < 1e-3
+      ? []
+      : [`logbook ${at}: ${fit.logLik} and ${wanted.log_likelihood}`]
+  })
+  expect(apart).toEqual([])
+})
+
+test("the product finds what R's own fits find: at least 0.95 as often adjusted, 0.80 within trips", () => {
+  const adjustedPower = power(logbooks.map(adjusted))
+  const sameTripPower = power(logbooks.map(sameTrip))
+  expect(adjustedPower / power(byR.logbooks.map((logbook) => logbook.adjusted))).toBeGreaterThanOrEqual(0.95)
+  expect(sameTripPower / power(byR.logbooks.map((logbook) => logbook.same_trip))).toBeGreaterThanOrEqual(0.8)
+})
