@@ -16,6 +16,7 @@ import { runImport } from "../../core/service/imports.ts"
 import { newBook } from "../../core/service/open.ts"
 import { makeService } from "../../core/service/service.ts"
 import { benchConditions } from "./conditions.ts"
+import { benchModels } from "./models.ts"
 import { benchWindow } from "./window.ts"
 
 const context: CallContext = { signal: new AbortController().signal, progress: () => undefined }
@@ -152,6 +153,7 @@ for (const [i, [by]] of (results[0]?.asked ?? []).entries()) {
   console.log(`  --by ${by}: ${cells.join("; ")}; growth from 2,000 to 20,000: ${growth.toFixed(1)}x`)
 }
 benchConditions()
+benchModels()
 const inWindow = 20_000
 const books = join(folder, "books")
 mkdirSync(books)
