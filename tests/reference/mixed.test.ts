@@ -8,6 +8,7 @@ import { normalQuantile } from "../../core/stats/distributions/normal.ts"
 import { fitGlm } from "../../core/stats/glm/fitGlm.ts"
 import { holding, profileInterval } from "../../core/stats/inference/profileInterval.ts"
 import type { ClusteredRows, Family } from "../../core/stats/likelihood/rows.ts"
+import { fromColumns } from "../../core/stats/matrix/matrix.ts"
 import { type MixedFit, type MixedOptions, fitMixed } from "../../core/stats/mixed/fitMixed.ts"
 import { Differences, loadCase, number } from "./case.ts"
 import { clusteredRowsOf, familyOf, modelInputs } from "./modelCase.ts"
@@ -156,4 +157,41 @@ test("profile intervals of a model with random intercepts agree with R, the spre
   found.add("low sd", spread.low, expected.intervals["sd"]?.[0])
   found.add("high sd", spread.high, expected.intervals["sd"]?.[1])
   expect(found.sentences).toEqual([])
+})
+
+// Yields of dyestuff from six batches: Davies & Goldsmith (1972) Statistical Methods in Research and Production, table 6.3 (data
+// from memory). In a balanced one-way layout the maximum-likelihood estimates have a closed form: sigma^2 is the mean square
+// within, sd^2 is ((1 - 1/a) times the mean square between, less sigma^2)/n. glmmTMB 1.1.5 gives the same, and the log-likelihood.
+test("a normal model with random intercepts agrees with its closed form and with glmmTMB", () => {
+  const batches = [
+    [1545, 1440, 1440, 1520, 1580],
+    [1540, 1555, 1490, 1560, 1495],
+    [1595, 1550, 1605, 1510, 1560],
+    [1445, 1440, 1595, 1465, 1545],
+    [1595, 1630, 1515, 1635, 1625],
+    [1520, 1455, 1450, 1480, 1445],
+  ]
+  const n = 30
+  const rows: ClusteredRows = {
+    x: fromColumns([new Float64Array(n).fill(1)], n),
+    y: Float64Array.from(batches.flat()),
+    cluster: Int32Array.from({ length: n }, (_, i) => Math.floor(i / 5)),
+    clusters: 6,
+  }
+  const mean = (values: number[]): number => values.reduce((a, b) => a + b, 0) / values.length
+  const grand = mean(batches.flat())
+  const within =
+    batches.flatMap((batch) => batch.map((y) => (y - mean(batch)) ** 2)).reduce((a, b) => a + b) / 24
+  const between = (5 * batches.map((batch) => (mean(batch) - grand) ** 2).reduce((a, b) => a + b)) / 5
+  for (const nodes of [1, 15]) {
+    const fit = mustFit(rows, "gaussian", { nodes })
+    const found = new Differences({ rel: 1e-6, abs: 0 }) // the likelihood is flat to a millionth of a standard error
+    found.add("mean", fit.coefficients[0], grand)
+    found.add("sigma", fit.dispersion, Math.sqrt(within))
+    found.add("sd", fit.sd, Math.sqrt(((5 / 6) * between - within) / 5))
+    found.add("log-likelihood, by glmmTMB", fit.logLik, -163.663529941)
+    found.add("sd, by glmmTMB", fit.sd, 37.26035045)
+    found.add("se of the mean, by glmmTMB", Math.sqrt(fit.covariance?.data[0] ?? NaN), 17.694553)
+    expect(found.sentences).toEqual([])
+  }
 })

@@ -110,3 +110,14 @@ test.each(["06-firth-complete", "06-firth-empty-level", "06-firth-endometrial", 
     expect(found.sentences).toEqual([])
   },
 )
+
+// In a saturated Poisson model of groups the penalty adds half an event to each (the leverages are 1): Firth (1993), section 4.
+test("a bias-reduced Poisson fit of groups adds half an event to each, also to one without any", () => {
+  const y = Float64Array.of(0, 0, 0, 4, 3, 5)
+  const x = fromColumns([new Float64Array(6).fill(1), Float64Array.of(0, 0, 0, 1, 1, 1)], 6)
+  const fit = fitFirth({ x, y, offset: new Float64Array(6).fill(Math.log(2)) }, "poisson")
+  if (fit.kind !== "fit") throw new Error("The model was not fitted.")
+  // only rounding and the stopping rule are left
+  expect(fit.coefficients[0]).toBeCloseTo(Math.log(0.5 / 6), 8)
+  expect(fit.coefficients[1]).toBeCloseTo(Math.log(12.5 / 0.5), 8)
+})

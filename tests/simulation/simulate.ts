@@ -1,8 +1,38 @@
+import { recordedByR, adjusted, power, sameTrip } from "./power/power.ts"
+import { powerLogbooks } from "./power/logbooks.ts"
 import { printRawCoverage } from "./rawCoverage.ts"
 import { printContrastCoverage } from "./seasons/contrastCoverage.ts"
+import { printTrialErrors } from "./trialErrors.ts"
 
-// npm run simulate [LOGBOOKS]: both tables; 2,000 logbooks a kind of season unless said otherwise.
+// npm run simulate [LOGBOOKS]: all tables; 2,000 logbooks a kind of season unless said otherwise.
 const run = { seed: 20_260_501, logbooks: Number(process.argv[2] ?? 2000) }
 printRawCoverage(run)
 console.log("")
 await printContrastCoverage(run)
+console.log("")
+printTrialErrors(run)
+console.log("")
+printPower()
+
+/** How often 200 recorded logbooks of 60 trips, in which a level gives 1.6 times as much, show it, beside R's own fits. */
+function printPower(): void {
+  const logbooks = powerLogbooks()
+  const { r, glmmTMB, logbooks: byR } = recordedByR()
+  const line = (basis: string, own: number, theirs: number): void =>
+    console.log(
+      `${basis}: ${(100 * own).toFixed(1)}%, R ${(100 * theirs).toFixed(1)}%, ${(own / theirs).toFixed(2)} of it`,
+    )
+  console.log(
+    `How often a level that gives 1.6 times as much is told from two others, in 200 logbooks of 60 trips; R ${r}:`,
+  )
+  line(
+    `adjusted (R: glmmTMB ${glmmTMB}, Wald z)`,
+    power(logbooks.map(adjusted)),
+    power(byR.map((own) => own.adjusted)),
+  )
+  line(
+    "same trip (R: quasi-Poisson, an effect a trip)",
+    power(logbooks.map(sameTrip)),
+    power(byR.map((own) => own.same_trip)),
+  )
+}
