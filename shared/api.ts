@@ -1,6 +1,7 @@
 import { z } from "zod"
 import { Answer, LookThrough } from "./answer.ts"
 import { Backup, DeskState, fileName, mostUploadBytes, Preferences, PreferencesChange } from "./desk.ts"
+import { Act } from "./history.ts"
 import { ImportDone, ImportPlanReport, ImportSettings, PastImport, TakenBack } from "./imports.ts"
 import { OwnStation, Spot, SpotChange, SpotListed, StationSeen, StationSource } from "./places.ts"
 import { AskInUnits } from "./questions.ts"
@@ -93,6 +94,11 @@ const ofBook = {
     input: SettingsChange,
     /** `act` is null where all stood so already. */
     output: LogbookSettings.extend({ act: act.nullable() }),
+  },
+  /** The latest acts, newest first. */
+  "history.list": {
+    input: z.object({ count: z.int().min(1).max(50).default(10) }),
+    output: z.array(Act),
   },
   "history.undo": { input: z.object({ act }), output: z.object({ act, rows: z.int() }) },
   "questions.ask": { input: AskInUnits, output: z.union([Answer, LookThrough]) },

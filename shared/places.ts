@@ -47,9 +47,10 @@ export const SpotListed = Spot.extend({
   doubt: z.string().nullable(),
 })
 
+const tooFar = "A high or low water cannot be more than 720 minutes from that of its reference."
 const waterOffset = z.object({
-  minutes: z.number().min(-720).max(720),
-  ratio: z.number().positive().default(1),
+  minutes: z.number().min(-720, tooFar).max(720, tooFar),
+  ratio: z.number().positive("A ratio of heights is above 0.").default(1),
   plus_m: z.number().default(0),
 })
 
@@ -61,7 +62,7 @@ export const OwnPrediction = z.discriminatedUnion("how", [
     datum: z.string().min(1),
     /** Mean level above that datum, metres. */
     mean_m: z.number(),
-    great_diurnal_range_m: z.number().positive().nullable().default(null),
+    great_diurnal_range_m: z.number().positive("A range is above 0 m.").nullable().default(null),
   }),
   z.object({ how: z.literal("tide offsets"), reference: z.string(), high: waterOffset, low: waterOffset }),
   z.object({
@@ -75,7 +76,7 @@ export const OwnPrediction = z.discriminatedUnion("how", [
 export type OwnPrediction = z.infer<typeof OwnPrediction>
 
 export const OwnStation = z.object({
-  name: z.string().min(1),
+  name: z.string().min(1, "A station wants a name."),
   lat,
   lon,
   /** Where the constants or offsets come from, with their date. */

@@ -25,6 +25,7 @@ const problemCodes = [
   "station_unreadable",
   "unknown_act",
   "changed_since",
+  "is_import",
   "bad_ask",
   "bad_input",
   "unknown_method",

@@ -24,12 +24,11 @@ export function parseOptions(args: readonly string[], options: Options): Values 
   )
 }
 
-/** Splits a command's arguments into its logbook file, what follows it, and its options. */
-export function parse(
+/** Splits a command's arguments into its words and its options. */
+export function parseWords(
   args: readonly string[],
-  wanted: readonly string[],
   options: Options,
-): { file: string; rest: string[]; values: Values } {
+): { words: readonly string[]; values: Values } {
   const { values, positionals } = attempt(() =>
     parseArgs({
       args: withNegatives(args),
@@ -37,9 +36,19 @@ export function parse(
       allowPositionals: true,
     }),
   )
-  const several = wanted.at(-1)?.endsWith("...") === true
-  const [file, ...rest] = positionals
-  const enough = several ? positionals.length >= wanted.length : positionals.length === wanted.length
+  return { words: positionals, values }
+}
+
+/** Splits a command's arguments into its logbook file, what follows it, and its options. `[NAME]` may be left out. */
+export function parse(
+  args: readonly string[],
+  wanted: readonly string[],
+  options: Options,
+): { file: string; rest: string[]; values: Values } {
+  const { values, words } = parseWords(args, options)
+  const most = wanted.at(-1)?.endsWith("...") === true ? Infinity : wanted.length
+  const [file, ...rest] = words
+  const enough = words.length >= wanted.filter((name) => !name.startsWith("[")).length && words.length <= most
   if (file === undefined || !enough)
     throw new UsageError(`This command wants ${wanted.join(" ")}; "help" shows how.`)
   return { file, rest, values }

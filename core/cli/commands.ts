@@ -21,6 +21,7 @@ import { readUnits } from "./readUnits.ts"
 import { settingsCommand } from "./settingsCommand.ts"
 import { skyCommand } from "./skyCommand.ts"
 import { stationCommands } from "./stationCommands.ts"
+import { undoCommand } from "./undoCommand.ts"
 import { UsageError } from "./usage.ts"
 import { withBook } from "./withBook.ts"
 
@@ -162,6 +163,7 @@ export const commands: Readonly<Record<string, Command>> = {
   demo: demoCommand,
   conditions: skyCommand,
   settings: settingsCommand,
+  undo: undoCommand,
 }
 
 /** An answer for the terminal, and as exactly the JSON of the contract. */

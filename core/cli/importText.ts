@@ -2,6 +2,7 @@ import { counted } from "../../shared/figures.ts"
 import { utcText } from "../exchange/station/utcText.ts"
 import { wrapText } from "./textTable.ts"
 import type { ImportDone, ImportPlanReport, TakenBack } from "../../shared/imports.ts"
+import { entityText } from "./entityText.ts"
 
 const shown = 20
 const list = (lines: readonly string[], of: (rest: number) => string): string[] => [
@@ -144,15 +145,9 @@ function stationLines(file: ImportPlanReport["readings"]["files"][number]): stri
   ]
 }
 
-/** Entities whose plural takes more than an s. */
-const severalOf: Readonly<Record<string, string>> = { species: "species", lure_class: "lure classes" }
-
 /** What taking an import back did, at most `width` columns wide. */
 export function takenBackText(result: TakenBack, width: number): string {
-  const removed = Object.entries(result.removed).map(([entity, n]) => {
-    const one = entity.replaceAll("_", " ")
-    return counted(n, one, severalOf[entity])
-  })
+  const removed = Object.entries(result.removed).map(([entity, n]) => entityText(entity, n))
   const lines = [`Taken back: ${removed.length > 0 ? removed.join(", ") : "nothing"}.`]
   if (result.stayed.length > 0) {
     lines.push(`${counted(result.stayed.length, "row")} stayed:`)

@@ -76,15 +76,6 @@ export const placeCommands: Readonly<Record<string, Command>> = {
       }
     })
   },
-
-  undo: async (args, context) => {
-    const { file, rest } = parse(args, ["FILE", "ACT"], {})
-    return withBook(file, context, async (_, service) => {
-      const [act = ""] = rest
-      const undone = await service["history.undo"]({ act }, context)
-      return { json: undone, text: () => `Put ${undone.rows} rows back. Undo that: undo FILE ${undone.act}` }
-    })
-  },
 }
 
 const text = { type: "string" } as const

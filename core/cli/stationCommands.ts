@@ -1,9 +1,12 @@
 import { OwnStation, type StationSeen } from "../../shared/places.ts"
-import { stationsNear } from "../conditions/stations/fit.ts"
+import { coordinatesText } from "../conditions/coordinates.ts"
+import type { Place } from "../conditions/place.ts"
+import { doubtAbout, noneInReach, stationSeen, stationsNear } from "../conditions/stations/fit.ts"
 import { stationFile } from "../conditions/stations/stationFile.ts"
-import { stationsWith } from "../conditions/stations/stations.ts"
-import { parse, parseOptions, sentences, type Values } from "./arguments.ts"
-import type { Command } from "./command.ts"
+import { stationsWith, type StationKind, type Stations } from "../conditions/stations/stations.ts"
+import { stationsOf } from "../service/stationsOf.ts"
+import { parse, parseWords, type Values } from "./arguments.ts"
+import type { Command, Result } from "./command.ts"
 import { namedBytes } from "./files.ts"
 import { placeOption } from "./placeOption.ts"
 import { wrapText } from "./textTable.ts"
@@ -16,21 +19,39 @@ const listedAtOnce = 5
 
 /** Commands about tide and current stations. */
 export const stationCommands: Readonly<Record<string, Command>> = {
-  stations: async (args) => {
-    const values = parseOptions(args, place)
+  stations: async (args, context) => {
+    const { words, values } = parseWords(args, { ...place, logbook: text })
     const where = placeOption(values)
+    const { logbook } = values
+    const stations =
+      typeof logbook === "string"
+        ? await withBook(logbook, context, async (book) => stationsOf(book))
+        : stationsWith([])
+    if (words.length > 0) return stationsNamed(words, where, stations)
     if (where === null)
-      throw new UsageError('stations wants a place: --lat and --lon, or --at "31 23.4 N 81 17.3 W".')
-    const near = stationsNear(where, listedAtOnce, stationsWith([]))
+      throw new UsageError(
+        'stations wants a place (--lat and --lon, or --at "31 23.4 N 81 17.3 W"), or a station\'s name or id.',
+      )
+    const near = stationsNear(where, listedAtOnce, stations)
+    const none = noneInReach(where, stations)
+    const doubt = doubtAbout(where, stations)
     const { source, through, date, licence } = stationFile().header
+    const lines = (kind: StationKind, width: number) =>
+      near[kind].slice(0, none === null ? listedAtOnce : 1).flatMap((station) => stationLine(station, width))
     return {
       json: near,
       text: (width) =>
         [
-          "Tide stations nearby; which one stands for the place is yours to say.",
-          ...near.tide.flatMap((station) => stationLine(station, width)),
-          "Current stations nearby.",
-          ...near.current.flatMap((station) => stationLine(station, width)),
+          ...wrapText(
+            none === null
+              ? "Tide stations nearby; which one stands for the place is yours to say."
+              : `${none} The nearest all the same:`,
+            width,
+          ),
+          ...lines("tide", width),
+          none === null ? "Current stations nearby." : "The nearest current station.",
+          ...lines("current", width),
+          ...(doubt === null ? [] : wrapText(`! ${doubt}`, width)),
           ...wrapText(
             `From: ${source}, ${licence}, through ${through} of ${date}. Distances see no land between.`,
             width,
@@ -52,13 +73,19 @@ export const stationCommands: Readonly<Record<string, Command>> = {
       low: text,
     })
     const where = placeOption(values)
+    if (where === null)
+      throw new UsageError('station wants its place: --lat and --lon, or --at "31 23.4 N 81 17.3 W".')
+    if (typeof values["source"] !== "string")
+      throw new UsageError(
+        'station wants --source: where its numbers come from, and of when, such as --source "own, June 2026".',
+      )
     const station = OwnStation.safeParse({
       name: rest[0],
       ...where,
       source: values["source"],
       prediction: predictionOf(values),
     })
-    if (!station.success) throw new UsageError(`A station of your own: ${sentences(station.error.issues)}`)
+    if (!station.success) throw new UsageError(station.error.issues.map(({ message }) => message).join(" "))
     return withBook(file, context, async (_, service) => {
       const saved = await service["stations.save"](station.data, context)
       return {
@@ -67,7 +94,10 @@ export const stationCommands: Readonly<Record<string, Command>> = {
           [
             `Keeps the station ${station.data.name} as ${saved.id}. Undo: undo FILE ${saved.act}`,
             ...saved.cautions.flatMap((caution) => wrapText(`! ${caution.text}`, width)),
-            ...wrapText("Compare a day of it with what you see before you rely on it.", width),
+            ...wrapText(
+              `Compare a day of it with what you see before you rely on it, then let it stand for a spot: spot FILE SPOT --tide ${saved.id}`,
+              width,
+            ),
           ].join("\n"),
       }
     })
@@ -77,29 +107,82 @@ export const stationCommands: Readonly<Record<string, Command>> = {
 const stationLine = ({ id, name, word }: StationSeen, width: number): string[] =>
   wrapText(`${name} (${id}): ${word}`, width - 2).map((line) => `  ${line}`)
 
-const numberIn = (value: Values[string]): number | undefined =>
-  typeof value === "string" && value.trim() !== "" ? Number(value) : undefined
+const foundAtOnce = 20
+
+/** Stations by name or id, told from a place where one is given. */
+function stationsNamed(words: readonly string[], where: Place | null, stations: Stations): Result {
+  const found = stations.search(words, foundAtOnce).map((station) => stationSeen(station, where, stations))
+  const what = words.join(" ")
+  return {
+    json: found,
+    text: (width) =>
+      found.length === 0
+        ? wrapText(
+            `No station's name or id holds "${what}". Those near a place: stations --lat N --lon N`,
+            width,
+          ).join("\n")
+        : [
+            ...found.flatMap((station) => foundLine(station, width)),
+            ...(found.length === foundAtOnce ? ["There may be more: write more of the name."] : []),
+          ].join("\n"),
+  }
+}
+
+function foundLine(
+  { id, name, kind, lat, lon, reference, distance_km }: StationSeen,
+  width: number,
+): string[] {
+  const parts = [
+    `${name} (${id}): ${kind} station at ${coordinatesText({ lat, lon }, "minutes")}`,
+    distance_km === null ? null : `${distance_km.toFixed(1)} km away`,
+    reference === null ? null : `worked out from ${reference.name} by offsets`,
+  ].filter((part) => part !== null)
+  return wrapText(`${parts.join(", ")}.`, width)
+}
 
 /** Constants in a file, or `--high` and `--low` as minutes, ratio and metres against `--reference`: "44,1.03" or "44". */
 function predictionOf(values: Values): unknown {
-  const { constants, reference } = values
-  if (typeof constants === "string")
+  const { constants, reference, datum } = values
+  if (typeof constants === "string") {
+    const mean_m = metresIn("mean", values)
+    if (typeof datum !== "string" || mean_m === undefined)
+      throw new UsageError(
+        "--constants wants --datum, what heights are counted from, and --mean, the mean level above that in metres.",
+      )
     return {
       how: "tide constants",
       file: namedBytes(constants),
-      datum: values["datum"],
-      mean_m: numberIn(values["mean"]),
-      great_diurnal_range_m: numberIn(values["range"]),
+      datum,
+      mean_m,
+      great_diurnal_range_m: metresIn("range", values),
     }
+  }
   if (typeof reference === "string")
-    return { how: "tide offsets", reference, high: offsetOf(values["high"]), low: offsetOf(values["low"]) }
+    return { how: "tide offsets", reference, high: offsetOf("high", values), low: offsetOf("low", values) }
   throw new UsageError(
     "Give --constants FILE with --datum and --mean, or --reference ID with --high and --low.",
   )
 }
 
-function offsetOf(value: Values[string]): unknown {
-  if (typeof value !== "string") return undefined
-  const [minutes, ratio, plus] = value.split(",").map(Number)
+function metresIn(flag: string, values: Values): number | undefined {
+  const text = values[flag]
+  if (typeof text !== "string") return undefined
+  const metres = text.trim() === "" ? Number.NaN : Number(text)
+  if (Number.isFinite(metres)) return metres
+  throw new UsageError(`--${flag} "${text}" is not a number of metres.`)
+}
+
+function offsetOf(flag: "high" | "low", values: Values): unknown {
+  const text = values[flag]
+  if (typeof text !== "string")
+    throw new UsageError(
+      `--reference wants --${flag} too: how many minutes later ${flag} water is than there.`,
+    )
+  const parts = text.split(",")
+  const [minutes, ratio, plus] = parts.map((part) => (part.trim() === "" ? Number.NaN : Number(part)))
+  if (parts.length > 3 || [minutes, ratio ?? 1, plus ?? 0].some((number) => !Number.isFinite(number)))
+    throw new UsageError(
+      `--${flag} "${text}" is not read: write minutes later, then if need be the ratio of heights and metres to add, such as 44 or 44,1.03 or 44,1.03,0.1.`,
+    )
   return { minutes, ratio, plus_m: plus }
 }

@@ -32,6 +32,8 @@ export const usage = `Stintbook keeps a fishing log, blank hours included, and a
       --lag-high MIN --lag-low MIN         how much later its tide is than the station's
       --slack-after-high MIN --slack-after-low MIN --slack-source "own, June 2026"
   stintbook stations --lat N --lon N       list the tide and current stations nearby
+  stintbook stations NAME|ID               find one by its name, a part of it, or its id
+      --logbook FILE                       also among the stations of your own in it
   stintbook station FILE NAME              keep a tide station of your own
       --lat N --lon N --source "whence, when"
       --constants FILE.csv --datum D --mean M (name, amplitude_m, phase_deg_gmt)
@@ -41,7 +43,8 @@ export const usage = `Stintbook keeps a fishing log, blank hours included, and a
       --temperature c|f --speed ms|kn|mph|kmh --pressure hpa|inhg --depth m|ft
       --sight-depth cm|in|ft --length mm|cm|in --tackle-weight g|oz --fish-weight kg|lb
       --line-strength n|kgf|lbf            one choice at a time
-  stintbook undo FILE ACT                  put back what one act changed
+  stintbook undo FILE                      list the latest acts
+  stintbook undo FILE ACT                  put back what one of them changed
   stintbook conditions --lat N --lon N --at ISO
       --station ID --until ISO --every MIN --units us|metric
 

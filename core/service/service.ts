@@ -79,7 +79,7 @@ export function serveBook(book: Logbook, { answer, changed, uploads, note }: Ser
     ...spotHandlers(book, queue, change),
     ...stationHandlers(book, queue, change),
     ...skyHandlers(book, queue, keeper),
-    ...historyHandlers(book, change),
+    ...historyHandlers(book, queue, change),
     ...settingsHandlers(book, queue, change),
     ...tripHandlers(book, queue),
   }

@@ -10,19 +10,21 @@ const Entries = z.array(
     entity: z.string(),
     entity_id: z.string(),
     before: z.string().nullable(),
-    changed_since: z.int(),
+    /** The latest act after this one that changed the row again. */
+    later: z.string().nullable(),
   }),
 )
 
-/** An act's entries, newest first, each with whether its row was changed again by a later act. */
+/** An act's entries, newest first, each with the latest act that changed its row again. */
 function entriesOf(db: Database, batch: string) {
   return Entries.parse(
     db
       .prepare(
-        `SELECT id, entity, entity_id, before, EXISTS (
-           SELECT 1 FROM change AS later
+        `SELECT id, entity, entity_id, before, (
+           SELECT later.batch FROM change AS later
            WHERE later.entity_id = change.entity_id AND later.id > change.id AND later.batch <> change.batch
-         ) AS changed_since
+           ORDER BY later.id DESC LIMIT 1
+         ) AS later
          FROM change WHERE batch = ? ORDER BY id DESC`,
       )
       .all(batch),
@@ -31,19 +33,21 @@ function entriesOf(db: Database, batch: string) {
 
 /**
  * Puts everything that one act changed back to what it was before, as an act of its own that can be undone in turn. Returns
- * how many rows were put back. Throws a ProblemError, and changes nothing, where there was no such act or a row was changed
- * again since.
+ * how many rows were put back. Throws a ProblemError, and changes nothing, where there was no such act, it was an import, or
+ * a row was changed again since.
  */
 export function undoAct(change: OpenChange, batch: string): number {
   const entries = entriesOf(change.db, batch)
   if (entries.length === 0)
     throw new ProblemError("unknown_act", `There is no act ${batch} in this logbook's history.`, { batch })
-  const newer = entries.find((entry) => entry.changed_since === 1)
+  if (entries.some(({ entity, before }) => entity === "import_batch" && before === null))
+    throw new ProblemError("is_import", `${batch} is an import. Take the import back instead.`, { batch })
+  const newer = entries.find(({ later }) => later !== null)
   if (newer !== undefined)
     throw new ProblemError(
       "changed_since",
-      `A ${newer.entity.replaceAll("_", " ")} of that act was changed again later. Undo the later change first.`,
-      { batch, entity: newer.entity, entity_id: newer.entity_id },
+      `A ${newer.entity.replaceAll("_", " ")} of that act was changed again later. Undo the later act first: ${newer.later}`,
+      { batch, entity: newer.entity, entity_id: newer.entity_id, later: newer.later },
     )
   for (const { entity, entity_id, before } of entries) {
     if (!isEntity(entity)) throw new Error(`unknown entity ${entity} in the history`)

@@ -50,7 +50,7 @@ export function stationSeen(station: ListedStation, place: Place | null, station
     distance_km,
     reference: reference === null ? null : { id: reference.id, name: reference.name },
     fit,
-    word: `${away}${fit === null ? "The spot has no coordinates to measure from." : words[station.kind][fit]}${follows}`,
+    word: `${away}${fit === null ? "There are no coordinates to measure from." : words[station.kind][fit]}${follows}`,
   }
 }
 
@@ -67,6 +67,13 @@ export function doubtAbout(place: Place, stations: Stations): string | null {
   return found === undefined
     ? null
     : `Were latitude and longitude swapped? The other way round, at ${coordinatesText(turned, "minutes")}, this place would be ${found.distance_km.toFixed(1)} km from ${found.station.name}.`
+}
+
+/** That no coast is near, in words: why no tide is told for a place unasked; null where a tide station is in reach. */
+export function noneInReach(place: Place, stations: Stations): string | null {
+  const [nearest] = stations.nearest("tide", place, 1)
+  if (nearest === undefined || nearest.distance_km <= reach_km.tide) return null
+  return `No tide station is within ${reach_km.tide} km of ${coordinatesText(place, "minutes")}, so no tide is told there unless you choose one. The US National Ocean Service, whose stations these are, predicts the coasts of the United States, the Caribbean, Central America and islands of the Pacific.`
 }
 
 /** The nearest stations of each kind to a place, nearest first, each with a word on how well it fits. */

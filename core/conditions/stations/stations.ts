@@ -23,6 +23,8 @@ export type StationCurrent = { readonly station: ListedStation; readonly curve: 
 /** Every station that predictions can be made for: those that come with the product, and the user's own. */
 export type Stations = {
   find(id: string): ListedStation | null
+  /** The station of that id, else those whose name or id holds every one of these words, in any case; by name. */
+  search(words: readonly string[], count: number): ListedStation[]
   /** The nearest stations of one kind, nearest first, great-circle distances; land between is not seen. */
   nearest(kind: StationKind, place: Place, count: number): NearStation[]
   tide(id: string): StationTide | null
@@ -42,6 +44,7 @@ export function stationsWith(own: readonly StationLine[]): Stations {
   const read = (id: string) => ownById.get(id) ?? stationFile().read(id)
   return {
     find: (id) => list.find((station) => station.id === id) ?? null,
+    search: (words, count) => searchIn(list, words, count),
     nearest: (kind, place, count) => nearestOf(list, kind, place, count),
     tide: (id) => (ownById.has(id) ? tideOf(id, read) : catalogue.tide(id)),
     current: (id) => (ownById.has(id) ? currentOf(id, read) : catalogue.current(id)),
@@ -59,9 +62,20 @@ const listed = ({ id, name, lat, lon, kind, ...line }: StationLine): ListedStati
 
 const catalogue: Stations = {
   find: (id) => stationFile().list.find((station) => station.id === id) ?? null,
+  search: (words, count) => searchIn(stationFile().list, words, count),
   nearest: (kind, place, count) => nearestOf(stationFile().list, kind, place, count),
   tide: (id) => tideCurves(id, () => ({ known: tideOf(id, stationFile().read) })).known,
   current: (id) => currentCurves(id, () => ({ known: currentOf(id, stationFile().read) })).known,
+}
+
+function searchIn(list: readonly ListedStation[], words: readonly string[], count: number): ListedStation[] {
+  const exact = list.find(({ id }) => id.toLowerCase() === words.join(" ").toLowerCase())
+  if (exact !== undefined) return [exact]
+  const sought = words.map((word) => word.toLowerCase())
+  return list
+    .filter(({ id, name }) => sought.every((word) => `${id} ${name}`.toLowerCase().includes(word)))
+    .toSorted((a, b) => a.name.localeCompare(b.name, "en"))
+    .slice(0, count)
 }
 
 function nearestOf(

@@ -142,7 +142,7 @@ test("help is at hand beside any command, and what is no option is said plainly"
   expect([status, out]).toEqual([0, (await run("help")).out])
   expect((await run("conditions", "--fish")).err).toBe('There is no option --fish here; "help" lists them.\n')
   expect((await run("conditions", "--at")).err).toBe("--at wants a value.\n")
-  expect((await run("stations", "Fort Pulaski")).err).toMatch(/^"Fort Pulaski" is not expected here/)
+  expect((await run("conditions", "Fort Pulaski")).err).toMatch(/^"Fort Pulaski" is not expected here/)
 })
 
 test("a page with a tide carries its cautions, and one of an interpolated tide says so", async () => {

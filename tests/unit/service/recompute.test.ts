@@ -262,7 +262,7 @@ test("undoing a moved spot brings its old conditions back, and undoing that the 
   expect(touched(before, moved)).toEqual(["n1", "n2", "n3"])
   await undo(act)
   expect(values(workedOut(book))).toEqual(values(before))
-  await expect(undo(act)).rejects.toThrow(/Undo the later change first/)
+  await expect(undo(act)).rejects.toThrow(/Undo the later act first/)
   const undone = z
     .string()
     .parse(book.db.prepare("SELECT batch FROM change ORDER BY id DESC LIMIT 1").pluck().get())
