@@ -153,7 +153,7 @@ for (const [i, [by]] of (results[0]?.asked ?? []).entries()) {
   console.log(`  --by ${by}: ${cells.join("; ")}; growth from 2,000 to 20,000: ${growth.toFixed(1)}x`)
 }
 benchConditions()
-benchModels()
+await benchModels()
 const inWindow = 20_000
 const books = join(folder, "books")
 mkdirSync(books)

@@ -1,31 +1,19 @@
 import { type Dispersion, type Likelihood, rowWeights } from "./likelihood.ts"
+import { RowArrays } from "./rowArrays.ts"
 
 /** Normal values with mean eta and standard deviation exp(delta), over the square root of a row's weight. */
-export class GaussianIdentity implements Likelihood {
-  readonly rows: number
-  readonly constants: Float64Array
-  readonly score: Float64Array
-  readonly information: Float64Array
-  readonly informationSlope: Float64Array
-  readonly unbounded: Int8Array
+export class GaussianIdentity extends RowArrays implements Likelihood {
   readonly dispersion: Dispersion
   private readonly y: Float64Array
   private readonly weight: Float64Array
-  private readonly eta: Float64Array
   private precision = 1
 
   constructor(y: Float64Array, weights?: Float64Array) {
     const wrong = y.find((value) => !Number.isFinite(value))
     if (wrong !== undefined) throw new RangeError(`Values must be finite; it was given ${wrong}.`)
-    this.rows = y.length
+    super(new Float64Array(y.length), new Int8Array(y.length))
     this.y = y
     this.weight = rowWeights(y.length, weights)
-    this.constants = new Float64Array(y.length)
-    this.score = new Float64Array(y.length)
-    this.information = new Float64Array(y.length)
-    this.informationSlope = new Float64Array(y.length)
-    this.unbounded = new Int8Array(y.length)
-    this.eta = new Float64Array(y.length)
     this.dispersion = new LogSigma(this, (sigma) => this.setSigma(sigma))
     this.dispersion.set(0)
   }
@@ -42,7 +30,7 @@ export class GaussianIdentity implements Likelihood {
     eta.set(this.y)
   }
 
-  setPredictor(eta: Float64Array): void {
+  override setPredictor(eta: Float64Array): void {
     this.eta.set(eta)
   }
 

@@ -2,59 +2,42 @@ import { logGamma } from "../special.ts"
 import {
   type Dispersion,
   type Likelihood,
-  exponentials,
   fallingWithoutEvents,
   requireCounts,
   rowWeights,
 } from "./likelihood.ts"
 import { RisingFactorials } from "./risingFactorials.ts"
+import { RowArrays } from "./rowArrays.ts"
 
 /** Negative binomial counts (NB2) with log mean eta and variance mu + mu^2/theta; its dispersion parameter is log theta.
  *  y and weights as in PoissonLog. Written so that nothing cancels as theta grows and the Poisson is neared:
  *  sum over k < y of log(1 + k/theta) + y log mu - log y! - (theta + y) log(1 + mu/theta).
  *  Source: Lawless (1987) Canadian Journal of Statistics 15:209-225 (from memory). */
-export class NegativeBinomialLog implements Likelihood {
-  readonly rows: number
-  readonly constants: Float64Array
-  readonly score: Float64Array
-  readonly information: Float64Array
-  readonly informationSlope: Float64Array
-  readonly unbounded: Int8Array
+export class NegativeBinomialLog extends RowArrays implements Likelihood {
   readonly dispersion: Dispersion
   private readonly y: Float64Array
   private readonly weight: Float64Array
-  private readonly eta: Float64Array
-  private readonly mean: Float64Array
   /** log(1 + mu/theta) of rows whose log-likelihood was asked for last. */
   private readonly logs: Float64Array
-  private readonly logFactorials: Float64Array
   private theta = 1
 
   constructor(y: Float64Array, weights?: Float64Array) {
     requireCounts("Negative binomial counts", y)
-    this.rows = y.length
+    super(new Float64Array(y.length), fallingWithoutEvents(y))
     this.y = y
-    this.weight = rowWeights(y.length, weights)
-    this.logFactorials = y.map((count) => logGamma(count + 1))
-    this.constants = new Float64Array(y.length)
-    this.score = new Float64Array(y.length)
-    this.information = new Float64Array(y.length)
-    this.informationSlope = new Float64Array(y.length)
-    this.unbounded = fallingWithoutEvents(y)
-    this.eta = new Float64Array(y.length)
-    this.mean = new Float64Array(y.length)
+    const weight = rowWeights(y.length, weights)
+    this.weight = weight
     this.logs = new Float64Array(y.length)
+    const logFactorials = y.map((count) => logGamma(count + 1))
     const rising = new RisingFactorials(y)
-    this.dispersion = new LogTheta(
-      { y, weight: this.weight, mean: this.mean, logs: this.logs, rising },
-      (theta) => {
-        this.theta = theta
-        for (let i = 0; i < this.rows; i++) {
-          this.constants[i] =
-            (this.weight[i] ?? 0) * ((rising.logs[rising.index[i] ?? 0] ?? 0) - (this.logFactorials[i] ?? 0))
-        }
-      },
-    )
+    const shared = { y, weight, mean: this.exponential, logs: this.logs, rising }
+    this.dispersion = new LogTheta(shared, (theta) => {
+      this.theta = theta
+      for (let i = 0; i < this.rows; i++) {
+        const rise = rising.logs[rising.index[i] ?? 0] ?? 0
+        this.constants[i] = (weight[i] ?? 0) * (rise - (logFactorials[i] ?? 0))
+      }
+    })
     this.dispersion.set(0)
   }
 
@@ -62,18 +45,13 @@ export class NegativeBinomialLog implements Likelihood {
     for (let i = 0; i < this.rows; i++) eta[i] = Math.log((this.y[i] ?? 0) + 0.1)
   }
 
-  setPredictor(eta: Float64Array): void {
-    this.eta.set(eta)
-    exponentials(eta, this.mean)
-  }
-
   logLik(from: number, to: number, shift: number): number {
-    const { y, weight, eta, mean, logs, theta } = this
+    const { y, weight, eta, exponential, logs, theta } = this
     const factor = Math.exp(shift) / theta
     let sum = 0
     for (let i = from; i < to; i++) {
       const count = y[i] ?? 0
-      const log = Math.log1p(factor * (mean[i] ?? 0))
+      const log = Math.log1p(factor * (exponential[i] ?? 0))
       logs[i] = log
       sum += (weight[i] ?? 0) * (count * ((eta[i] ?? 0) + shift) - (theta + count) * log)
     }
@@ -81,11 +59,11 @@ export class NegativeBinomialLog implements Likelihood {
   }
 
   derivatives(from: number, to: number, shift: number): void {
-    const { y, weight, mean, theta, score, information, informationSlope } = this
+    const { y, weight, exponential, theta, score, information, informationSlope } = this
     const factor = Math.exp(shift)
     for (let i = from; i < to; i++) {
       const count = y[i] ?? 0
-      const mu = factor * (mean[i] ?? 0)
+      const mu = factor * (exponential[i] ?? 0)
       const per = 1 / (theta + mu)
       const w = (weight[i] ?? 0) * theta * per
       const observed = w * (theta + count) * mu * per
@@ -97,7 +75,7 @@ export class NegativeBinomialLog implements Likelihood {
 
   expectInformation(): void {
     for (let i = 0; i < this.rows; i++) {
-      const mu = this.mean[i] ?? 0
+      const mu = this.exponential[i] ?? 0
       this.information[i] = ((this.weight[i] ?? 0) * mu) / (1 + mu / this.theta)
     }
   }
