@@ -1,5 +1,6 @@
 import { z } from "zod"
 import { Answer, LookThrough } from "./answer.ts"
+import { ReaderUnits } from "./readerUnits.ts"
 import { Backup, DeskState, fileName, mostUploadBytes, Preferences, PreferencesChange } from "./desk.ts"
 import { Act } from "./history.ts"
 import { ImportDone, ImportPlanReport, ImportSettings, PastImport, TakenBack } from "./imports.ts"
@@ -123,9 +124,10 @@ const ofBook = {
 const ofDesk = {
   "desk.state": { input: nothing, output: DeskState },
   "desk.open": { input: z.object({ name: fileName }), output: DeskState },
-  "desk.new": { input: z.object({ name: fileName }), output: DeskState },
-  /** Opens the sample, made first where there is none. */
-  "desk.sample": { input: nothing, output: DeskState },
+  /** The units are those the new logbook's user reads, metric if left out. */
+  "desk.new": { input: z.object({ name: fileName, units: ReaderUnits.optional() }), output: DeskState },
+  /** Opens the sample, made first, in these units, where there is none. */
+  "desk.sample": { input: z.object({ units: ReaderUnits.optional() }), output: DeskState },
   "desk.close": { input: nothing, output: DeskState },
   /** The backups of a logbook in the folder, open or not, newest first. */
   "desk.backups": { input: z.object({ logbook: fileName }), output: z.array(Backup) },

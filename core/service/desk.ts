@@ -8,6 +8,7 @@ import {
   type Handlers,
 } from "../../shared/api.ts"
 import type { DeskState } from "../../shared/desk.ts"
+import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import { problemOf } from "../../shared/rpc.ts"
 import { backupsOf } from "../store/backup.ts"
 import type { Logbook } from "../store/logbook.ts"
@@ -19,6 +20,7 @@ import { emptyPlace } from "./place.ts"
 import { deskMemory } from "./preferences.ts"
 import { newSampleBook, sampleKey, usualSample } from "./sample.ts"
 import type { Answerer } from "./service.ts"
+import { saveSettings } from "./settings.ts"
 import { Uploads } from "./uploads.ts"
 
 /** Where the desk stands: paths, which only the host and the core know. */
@@ -89,15 +91,17 @@ export function openDesk(start: DeskStart, answer: Answerer, persist: (line: str
   const ofDesk: DeskHandlers = {
     "desk.state": state,
     "desk.open": async ({ name }) => lay(files.path(name)),
-    "desk.new": async ({ name }) => {
+    "desk.new": async ({ name, units }) => {
       mkdirSync(folder, { recursive: true })
       const file = files.path(name)
-      newBook(file).close()
+      const book = newBook(file)
+      keepUnits(book, units)
+      book.close()
       return lay(file)
     },
-    "desk.sample": async (_, watch) => {
+    "desk.sample": async ({ units }, watch) => {
       const { file, there } = files.samplePlace()
-      if (!there) await makeSample(file, watch)
+      if (!there) await makeSample(file, units, watch)
       return lay(file)
     },
     "desk.close": async () => {
@@ -147,12 +151,17 @@ export function openDesk(start: DeskStart, answer: Answerer, persist: (line: str
 const isSample = (book: Logbook): boolean => book.read((db) => settingOf(db, sampleKey)) !== null
 
 /** Makes the sample under a name of its own, which it gives up only when it is whole; what an earlier try left is removed. */
-async function makeSample(file: string, watch: CallContext): Promise<void> {
+async function makeSample(file: string, units: ReaderUnits | undefined, watch: CallContext): Promise<void> {
   const part = `${file}.part`
   for (const ending of ["", "-wal", "-shm"]) rmSync(`${part}${ending}`, { force: true })
   const { book } = await newSampleBook(part, usualSample, watch)
+  keepUnits(book, units)
   book.close()
   renameSync(part, file)
+}
+
+function keepUnits(book: Logbook, units: ReaderUnits | undefined): void {
+  if (units !== undefined) book.change((open) => saveSettings(open, { units }))
 }
 
 /**

@@ -28,7 +28,8 @@ function unitsKept(text: string | null): ReaderUnits {
   return kept.success ? kept.data : presets.metric
 }
 
-function saveSettings(
+/** Keeps the settings named; `act` is what undoes it, null where nothing changed. */
+export function saveSettings(
   open: OpenChange,
   { units, home_zone }: SettingsChange,
 ): LogbookSettings & { act: string | null } {

@@ -18,6 +18,7 @@ import { ActionsProvider, useActions, useCommand } from "./actions.tsx"
 import { CommandList } from "./CommandList.tsx"
 import { IncomingProvider, useDrop, useIncoming } from "./incoming.tsx"
 import { Masthead } from "./Masthead.tsx"
+import { regionUnits } from "./regionUnits.ts"
 import { go, useRoute, type Route } from "./route.ts"
 
 /** Rarely wanted, with a control that nothing else needs. */
@@ -114,7 +115,10 @@ function useCommandsEverywhere({ open }: DeskState): void {
   useCommand("go.about", () => go({ at: "about" }))
   useCommand("answer.print", () => window.print())
   const sample = useAct("desk.sample")
-  useCommand("file.sample", () => void sample.run({}).then((done) => done && go({ at: "logbook" })))
+  useCommand(
+    "file.sample",
+    () => void sample.run({ units: regionUnits }).then((done) => done && go({ at: "logbook" })),
+  )
   const onFiles = (id: CommandId) => () => {
     later(id)
     go({ at: "files" })

@@ -114,7 +114,7 @@ test.skipIf(noBrowser)(
       .getByText(/^landed: spotted seatrout, /)
       .first()
       .waitFor()
-    expect(await page.locator(".details").textContent()).toMatch(/Water temperature [\d.]+ °C, /)
+    expect(await page.locator(".details").textContent()).toMatch(/Water temperature [\d.]+ °F, /)
     await page.getByRole("button", { name: "The day in words" }).click()
     await page.getByText(/^Tide predicted at Old Tower/).waitFor()
     await expectAccessible(page, "an unfolded trip")

@@ -4,6 +4,7 @@ import { commands, type CommandId } from "../../../shared/commands.ts"
 import type { DeskState } from "../../../shared/desk.ts"
 import { keyName, useCommand } from "../../app/actions.tsx"
 import { useIncoming } from "../../app/incoming.tsx"
+import { regionUnits } from "../../app/regionUnits.ts"
 import { go } from "../../app/route.ts"
 import { Problems, ProblemText } from "../../parts/ProblemText.tsx"
 import { Progress } from "../../parts/Progress.tsx"
@@ -19,12 +20,16 @@ export function FirstRun({ desk }: { readonly desk: DeskState }) {
   const { leave } = useIncoming()
   const [naming, setNaming] = useState(false)
   const [tried, setTried] = useState("")
-  const openSample = () => void sample.run({}).then((done) => done && go({ at: "produces" }))
+  const openSample = () =>
+    void sample.run({ units: regionUnits }).then((done) => done && go({ at: "produces" }))
   /** Makes a logbook named after the first table, and goes where it is looked at. */
   const beginWith = async (files: readonly File[]) => {
     const [first] = files
     if (first === undefined) return
-    const made = await make.run({ name: withEnding(first.name.replace(/\.[^.]*$/, "")) })
+    const made = await make.run({
+      name: withEnding(first.name.replace(/\.[^.]*$/, "")),
+      units: regionUnits,
+    })
     if (made === null) return
     leave(files)
     go({ at: "files" })

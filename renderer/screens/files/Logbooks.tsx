@@ -2,6 +2,7 @@ import { useRef, useState } from "react"
 import { Button } from "react-aria-components"
 import type { DeskState } from "../../../shared/desk.ts"
 import { useCommand } from "../../app/actions.tsx"
+import { regionUnits } from "../../app/regionUnits.ts"
 import { go } from "../../app/route.ts"
 import { Problems } from "../../parts/ProblemText.tsx"
 import { Progress } from "../../parts/Progress.tsx"
@@ -18,7 +19,8 @@ export function Logbooks({ desk }: { readonly desk: DeskState }) {
   const table = useRef<HTMLTableElement>(null)
   useCommand("file.new", () => setNaming(true))
   useCommand("file.open", () => table.current?.querySelector<HTMLElement>("button:not(:disabled)")?.focus())
-  const openSample = () => void sample.run({}).then((done) => done && go({ at: "logbook" }))
+  const openSample = () =>
+    void sample.run({ units: regionUnits }).then((done) => done && go({ at: "logbook" }))
   useCommand("file.sample", openSample)
   const openNamed = async (name: string) => {
     setTried(name)

@@ -1,5 +1,6 @@
 import { useState } from "react"
 import { Button, Form, Input, Label, TextField } from "react-aria-components"
+import { regionUnits } from "../../app/regionUnits.ts"
 import { ProblemText } from "../../parts/ProblemText.tsx"
 import { useDesk } from "./useDesk.ts"
 
@@ -12,7 +13,7 @@ export function NewLogbook({ onDone }: { readonly onDone: () => void }) {
       className="row"
       onSubmit={(event) => {
         event.preventDefault()
-        void make.run({ name: withEnding(name) }).then((done) => done && onDone())
+        void make.run({ name: withEnding(name), units: regionUnits }).then((done) => done && onDone())
       }}
     >
       <TextField value={name} onChange={setName} autoFocus isRequired>

@@ -5,6 +5,7 @@ import { openBook } from "../../../core/service/open.ts"
 import { newBook } from "../../../core/service/open.ts"
 import { add } from "../../../core/store/put.ts"
 import { run } from "../cli/running.ts"
+import { presets } from "../../../shared/readerUnits.ts"
 import { temporaryFolder } from "../store/temporaryLogbook.ts"
 import { named, startCore, startWithBook, until } from "./startCore.ts"
 
@@ -124,6 +125,16 @@ test("the sample is made once, marked, opened again, and never in the place of a
   await client.call("desk.open", { name: "sample.stintbook" })
   expect((await client.call("desk.sample", {})).open?.name).toBe("sample-2.stintbook")
   expect(readdirSync(start.folder).filter((name) => name.endsWith(".stintbook"))).toHaveLength(2)
+})
+
+test("a new logbook and the sample are kept in the units they are made with", async () => {
+  const { client } = await startWithBook()
+  await client.call("desk.new", { name: "mine", units: presets.us })
+  expect((await client.call("settings.read", {})).units).toEqual(presets.us)
+  await client.call("desk.sample", { units: presets.us })
+  expect((await client.call("settings.read", {})).units).toEqual(presets.us)
+  await client.call("desk.new", { name: "other" })
+  expect((await client.call("settings.read", {})).units).toEqual(presets.metric)
 })
 
 test("a sample given up half way leaves nothing behind", async () => {
