@@ -200,7 +200,10 @@ test.skipIf(noBrowser)("a newcomer begins with a table, which becomes a logbook 
   await page.getByText("Added 1 stint on 1 trip.").waitFor()
   await visit(page, "#/logbook")
   await page.getByRole("row").first().click()
-  await page.getByText(/^6(\.0+)? ft/).first().waitFor()
+  await page
+    .getByText(/^6(\.0+)? ft/)
+    .first()
+    .waitFor()
   expect(complaints).toEqual([])
 })
 
