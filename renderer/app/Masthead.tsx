@@ -33,8 +33,7 @@ export function Masthead({ desk, route }: { readonly desk: DeskState; readonly r
       <span className="state">
         {stateOf(desk)}{" "}
         <Button className="quiet" onPress={() => run("list.open")}>
-          <span className="hidden">All commands </span>
-          <kbd>{list === undefined ? "" : keyName(list)}</kbd>
+          All commands <kbd>{list === undefined ? "" : keyName(list)}</kbd>
         </Button>
       </span>
     </header>
