@@ -53,5 +53,6 @@ export function emptyLevelBound(
     else [inside, low] = [outside, value]
   }
   if (Number.isNaN(low + high)) return Number.isNaN(low) ? null : { bound: Infinity, rest }
-  return { bound: findRoot(excess, inside, outside, { tolerance: 1e-8, fa: low, fb: high }), rest }
+  const root = findRoot(excess, inside, outside, { tolerance: 1e-8, fa: low, fb: high })
+  return { bound: Number.isNaN(root) ? outside : root, rest }
 }

@@ -62,11 +62,13 @@ function profileEnd({ estimate, se, logLik, heldAt }: Profile, cut: number, side
     const excessOutside = excess(outside)
     if (Number.isNaN(excessOutside)) return side * Infinity
     if (excessOutside > 0) {
-      return findRoot(excess, inside, outside, {
+      const root = findRoot(excess, inside, outside, {
         tolerance: 1e-8 * Math.max(1, se),
         fa: excessInside,
         fb: excessOutside,
       })
+      // where the model cannot be fitted on the way, what was passed is told: farther out than the end, never nearer
+      return Number.isNaN(root) ? outside : root
     }
     if (reach >= FARTHEST) return side * Infinity
     inside = outside

@@ -2,7 +2,7 @@ const MOST_STEPS = 100
 
 /** Where a continuous function, of opposite signs at a and b, is 0: to within `tolerance`. Regula falsi in which the value at an
  *  end that stays is scaled down, so that both ends close in. Values at the ends may be given if known. Throws a RangeError
- *  where the signs are alike. Source: Anderson & Björck (1973) BIT 13:253-264 (from memory). */
+ *  where the signs are alike; NaN where the function is NaN on the way. Source: Anderson & Björck (1973) BIT 13:253-264 (from memory). */
 export function findRoot(
   f: (at: number) => number,
   a: number,
@@ -15,6 +15,7 @@ export function findRoot(
   for (let step = 0; step < MOST_STEPS && fb !== 0; step++) {
     const x = b - (fb * (b - a)) / (fb - fa)
     const fx = f(x)
+    if (Number.isNaN(fx)) return NaN
     const moved = Math.abs(x - b)
     if (fx * fb < 0) {
       a = b

@@ -28,7 +28,7 @@ test("salinity comes without a unit to be told, so none is assumed", async () =>
   const file = await readText(lines("Date Time, Salinity, Specific Gravity", "2024-05-11 10:00,24.6,1.016"))
   expect(readings(file)).toEqual([["2024-05-11T10:00", { salinity_psu: 24.6 }]])
   expect(file.assumptions).toEqual([
-    "station.txt does not say its time zone: taken as GMT. --zone changes it.",
+    "station.txt does not say its time zone: taken as GMT. Another can be said (--zone).",
   ])
 })
 

@@ -226,7 +226,9 @@ test("the page for the terminal tells what is kept and what was assumed", async 
     "  2 near a trip, 1 of them kept.",
     "  Water Level: water_level_m, from m; not measured in 1 row",
   ])
-  expect(page).toContain("taken as metric. US units can be said instead (--station-units us)")
+  expect(page.replace(/\s+/g, " ")).toContain(
+    "taken as metric. US units can be said instead (--station-units us)",
+  )
   expect(page).not.toContain("rod-hours")
 })
 

@@ -10,6 +10,8 @@ import type { ClusteredRows, Family } from "../../../core/stats/likelihood/rows.
 import { column, fromColumns } from "../../../core/stats/matrix/matrix.ts"
 import { type MixedFit, fitMixed } from "../../../core/stats/mixed/fitMixed.ts"
 import { negativeBinomial, normal, stream, uniform } from "../../../core/stats/random.ts"
+import { profileInterval } from "../../../core/stats/inference/profileInterval.ts"
+import { findRoot } from "../../../core/stats/optimise/findRoot.ts"
 import { conditionalPoisson } from "../../../core/stats/strata/conditionalPoisson.ts"
 
 /** A made-up season: two levels, a covariate, counts with exposure, trips that differ. */
@@ -316,4 +318,16 @@ test("values that are no numbers, and shapes that do not fit, are refused with t
     fitGlm({ ...rows, x: { ...rows.x, data: rows.x.data.map(() => Infinity) } }, "poisson"),
   ).toThrow("Infinity")
   expect(() => fitMixed(rows, "poisson", { nodes: 0 })).toThrow("from 1 to 200")
+})
+
+test("a root is not sought where the function is no number, and its end is told as what was passed", () => {
+  const nowhere = (value: number): number => (value === 0 ? -1 : value === 4 ? 1 : NaN)
+  expect(findRoot(nowhere, 0, 4, { tolerance: 1e-6, fa: -1, fb: 1 })).toBeNaN()
+  const profile = {
+    estimate: 0,
+    se: 1,
+    logLik: 0,
+    heldAt: (value: number) => (Math.abs(value) < 1.9 && value !== 0 ? NaN : -(value ** 2)),
+  }
+  expect(profileInterval(profile, 3.84).high).toBeCloseTo(Math.sqrt(3.84), 12)
 })
