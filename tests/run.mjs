@@ -66,7 +66,7 @@ for (let again = 1; again <= mostAgain && status !== 0 && results.numFailedTests
   const cut = results.testResults.filter(
     (file) =>
       file.assertionResults.some(({ status }) => status === "pending" || status === "skipped") &&
-      file.name.includes("electron"),
+      file.name.includes("/tests/unit/"),
   )
   if (cut.length === 0) break
   console.log(
