@@ -2,12 +2,19 @@ import { z } from "zod"
 import { Answer, LookThrough } from "./answer.ts"
 import { ReaderUnits } from "./readerUnits.ts"
 import { Backup, DeskState, fileName, mostUploadBytes, Preferences, PreferencesChange } from "./desk.ts"
-import { Act } from "./history.ts"
+import { codeMethods } from "./codes.ts"
+import { dayMethods } from "./day.ts"
+import { fishMethods } from "./fish.ts"
+import { Act, historyMethods } from "./history.ts"
 import { ImportDone, ImportPlanReport, ImportSettings, PastImport, TakenBack } from "./imports.ts"
 import { OwnStation, Spot, SpotChange, SpotListed, StationSeen, StationSource } from "./places.ts"
 import { AskInUnits } from "./questions.ts"
+import { logMethods } from "./runningLog.ts"
 import { LogbookSettings, SettingsChange } from "./settings.ts"
 import { Caution, SkyAsk, SkyTold } from "./sky.ts"
+import { sheetMethods } from "./sheet.ts"
+import { tripActMethods } from "./tripActs.ts"
+import { cardMethods } from "./tripCard.ts"
 import { DayStrip, TripListed, TripPage } from "./trips.ts"
 
 /** What a handler may do besides answering. */
@@ -118,6 +125,14 @@ const ofBook = {
   },
   "trips.page": { input: z.object({ trip: z.string() }), output: TripPage },
   "backups.list": { input: nothing, output: z.array(Backup) },
+  ...codeMethods,
+  ...dayMethods,
+  ...sheetMethods,
+  ...tripActMethods,
+  ...historyMethods,
+  ...logMethods,
+  ...fishMethods,
+  ...cardMethods,
 } as const
 
 /** What can be called whether or not a logbook is open. */

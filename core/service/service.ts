@@ -5,6 +5,7 @@ import type { Ask } from "../../shared/questions.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import type { Facts } from "../facts.ts"
 import type { Logbook } from "../store/logbook.ts"
+import { codeHandlers } from "./codes.ts"
 import { conditionsKeeper } from "./conditions.ts"
 import { dailyBackup } from "./dailyBackup.ts"
 import { exportHandlers } from "./exports.ts"
@@ -12,6 +13,7 @@ import { historyHandlers } from "./history.ts"
 import { importHandlers } from "./imports.ts"
 import { logbookHandlers } from "./logbook.ts"
 import { questionHandlers } from "./questions.ts"
+import { notYet } from "./notYet.ts"
 import { oneAtATime } from "./queue.ts"
 import { settingsHandlers } from "./settings.ts"
 import { skyHandlers } from "./sky.ts"
@@ -82,6 +84,8 @@ export function serveBook(book: Logbook, { answer, changed, uploads, note }: Ser
     ...historyHandlers(book, queue, change),
     ...settingsHandlers(book, queue, change),
     ...tripHandlers(book, queue),
+    ...codeHandlers(book, queue),
+    ...notYet,
   }
   const underWay = new Set<Promise<unknown>>()
   const watched = <T>(call: Promise<T>): Promise<T> => {

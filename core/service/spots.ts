@@ -12,6 +12,7 @@ import { requireZone } from "../exchange/read/zone.ts"
 import type { Logbook } from "../store/logbook.ts"
 import { add, put, rowById, type OpenChange } from "../store/put.ts"
 import { spotByName, spotsWithUse, stintsAt } from "../store/read/spots.ts"
+import { requireCodes } from "./codes.ts"
 import type { Queue } from "./queue.ts"
 import { stationsOf } from "./stationsOf.ts"
 
@@ -67,6 +68,7 @@ function saveSpot(open: OpenChange, wanted: SpotChange, stations: Stations): Spo
   checkMinutes(row)
   checkSlacks(row)
   requireZone(row.zone ?? null)
+  requireCodes(open, id ?? null, { code: typed.code ?? null })
   const draft = { ...row, name }
   const saved =
     before === null

@@ -1,0 +1,34 @@
+import type { BookHandlers } from "../../shared/api.ts"
+import { ProblemError } from "../../shared/problems.ts"
+
+const refuse = (): Promise<never> =>
+  Promise.reject(new ProblemError("unknown_method", "This is being built and cannot be done yet.", {}))
+
+/** Methods of the contract whose handlers are not there yet. */
+export const notYet = {
+  "day.read": refuse,
+  "day.save": refuse,
+  "tape.read": refuse,
+  "day.cells": refuse,
+  "day.edit": refuse,
+  "trips.read_line": refuse,
+  "trips.open": refuse,
+  "trips.head": refuse,
+  "trips.save": refuse,
+  "trips.remove": refuse,
+  "trips.find": refuse,
+  "seasons.list": refuse,
+  "seasons.save": refuse,
+  "history.next": refuse,
+  "history.undo_last": refuse,
+  "history.redo": refuse,
+  "history.of": refuse,
+  "history.deleted": refuse,
+  "history.bring_back": refuse,
+  "log.state": refuse,
+  "log.act": refuse,
+  "species.list": refuse,
+  "species.save": refuse,
+  "species.weight": refuse,
+  "trips.card": refuse,
+} satisfies Partial<BookHandlers>
