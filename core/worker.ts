@@ -1,6 +1,6 @@
 // The thread that owns the logbooks: it keeps the desk, and answers every call that comes over any of its ports. Each window
 // gets a port of its own, which the host posts as `{ connect: MessagePort }`; what goes into the host's log comes back as
-// `{ log: string }`; `{ end: true }` closes the logbook and ends the thread. Fits run in a second thread (fit.ts), so that no save waits for an answer.
+// `{ log: string }`; `{ end: true }` closes the logbook, and `{ ended: true }` says that the thread may be ended. Fits run in a second thread (fit.ts), so that no save waits for an answer.
 import { MessagePort, parentPort, workerData } from "node:worker_threads"
 import { z } from "zod"
 import { serve, type Envelope, type Port } from "../shared/rpc.ts"
@@ -16,7 +16,7 @@ const host = parentPort
 const desk = openDesk(Start.parse(workerData), fitThread().answer, (line) => host.postMessage({ log: line }))
 
 host.on("message", (message: unknown) => {
-  if (End.safeParse(message).success) void desk.end().finally(() => process.exit())
+  if (End.safeParse(message).success) void desk.end().finally(() => host.postMessage({ ended: true }))
   const asked = Connect.safeParse(message)
   if (!asked.success) return
   const { connect } = asked.data

@@ -28,8 +28,8 @@ export type CoreThread = {
   close(): Promise<void>
 }
 
-/** How long a thread that is asked to close its logbook is waited for. */
-const endingMs = 1_000
+/** How long a thread that is asked to close its logbook is waited for; it may still be starting. */
+const endingMs = 5_000
 
 /** After so many deaths within a minute it is not started again. */
 const mostDeaths = 3
@@ -49,6 +49,9 @@ const openedAnother =
   "Another logbook was opened from outside this window. What was under way was not finished; do it again."
 const edited = "The code was edited, and the part that keeps the logbook started again."
 
+/** What the thread tells its host: a line for the log, or that its logbook is closed. */
+type ToldByCore = { readonly log: string } | { readonly ended: true }
+
 type Connected = { readonly deliver: (message: Envelope) => void; port: MessagePort | null }
 
 /**
@@ -63,7 +66,9 @@ export function startCore(worker: URL, start: CoreStart, log: Log): CoreThread {
 
   function run(): Worker {
     const started = new Worker(worker, { workerData: told })
-    started.on("message", (message: { readonly log: string }) => log.write(message.log))
+    started.on("message", (message: ToldByCore) => {
+      if ("log" in message) log.write(message.log)
+    })
     started.on("error", (error: unknown) => log.write(`core: ${traceOf(error)}`))
     started.on("exit", (status) => {
       if (thread === started) died(status)
@@ -138,11 +143,21 @@ export function startCore(worker: URL, start: CoreStart, log: Log): CoreThread {
   }
 }
 
-/** Lets a thread close its logbook, so that no lock is left; ends it where that takes too long. */
+/**
+ * Lets a thread close its logbook, so that no lock is left, and ends it then, or where that takes too long. Only this side ends
+ * it: threads that left by themselves while they were being ended brought the whole process down now and then (Node 24).
+ */
 async function ended(thread: Worker): Promise<void> {
-  const gone = new Promise((resolve) => thread.once("exit", resolve))
+  const closed = new Promise<void>((resolve) => {
+    thread.on("message", (message: ToldByCore) => {
+      if ("ended" in message) resolve()
+    })
+    thread.once("exit", () => resolve())
+  })
   thread.postMessage({ end: true })
-  await Promise.race([gone, new Promise((resolve) => setTimeout(resolve, endingMs))])
+  let late: NodeJS.Timeout | undefined
+  await Promise.race([closed, new Promise((resolve) => (late = setTimeout(resolve, endingMs)))])
+  clearTimeout(late)
   await thread.terminate()
 }
 

@@ -2,7 +2,7 @@ import { mkdirSync, writeFileSync } from "node:fs"
 import { request as httpRequest, type IncomingHttpHeaders, type OutgoingHttpHeaders } from "node:http"
 import { join } from "node:path"
 import { pathToFileURL } from "node:url"
-import { onTestFinished } from "vitest"
+import { afterAll, beforeAll, onTestFinished } from "vitest"
 import { WebSocket } from "ws"
 import { startCore, type CoreThread } from "../../../electron/coreThread.ts"
 import { openLog } from "../../../electron/log.ts"
@@ -13,11 +13,18 @@ import { temporaryFolder } from "../store/temporaryLogbook.ts"
 
 const coreProgram = new URL(process.env["SCRATCH_CORE"] ?? "../../../core/worker.ts", import.meta.url)
 
+/** What is to be done when a test, or all tests of a file, are over. */
+type Afterwards = (end: () => void | Promise<void>) => void
+
 /** A core that keeps its logbooks in a folder of the test's own, ended after the test. */
-export function hostedCore(folder: string, program: URL = coreProgram): CoreThread {
+export function hostedCore(
+  folder: string,
+  program: URL = coreProgram,
+  afterwards: Afterwards = onTestFinished,
+): CoreThread {
   const log = openLog(join(folder, "config"))
   const core = startCore(program, { folder, config: join(folder, "config"), open: null }, log)
-  onTestFinished(() => core.close())
+  afterwards(() => core.close())
   return core
 }
 
@@ -63,8 +70,9 @@ export async function startHost(
     /** The built page instead. */
     readonly pages?: string
   } = {},
+  afterwards: Afterwards = onTestFinished,
 ): Promise<Host> {
-  const folder = options.folder ?? temporaryFolder()
+  const folder = options.folder ?? temporaryFolder(afterwards)
   const own = join(folder, "pages")
   const pages = options.pages ?? own
   mkdirSync(join(own, "assets"), { recursive: true })
@@ -73,7 +81,7 @@ export async function startHost(
   writeFileSync(join(own, ".hidden.js"), "secret")
   writeFileSync(join(folder, "outside.js"), "secret")
   const log = openLog(join(folder, "config"))
-  const core = hostedCore(folder, options.program)
+  const core = hostedCore(folder, options.program, afterwards)
   const handed: (string | null)[] = []
   const closed = Promise.withResolvers<void>()
   const host = await startLoopback({
@@ -84,8 +92,24 @@ export async function startHost(
     lastWindowClosed: () => closed.resolve(),
     startedAgain: (file) => handed.push(file),
   })
-  onTestFinished(() => host.close())
+  afterwards(() => host.close())
   return { ...host, folder, logFile: log.file, core, handed, lastClosed: closed.promise }
+}
+
+/** One host for all those tests of a file that leave nothing behind in it, ended after the last. */
+export function sharedHost(): () => Host {
+  const ends: (() => void | Promise<void>)[] = []
+  let host: Host | null = null
+  beforeAll(async () => {
+    host = await startHost({}, (end) => ends.push(end))
+  })
+  afterAll(async () => {
+    for (const end of ends.toReversed()) await end()
+  })
+  return () => {
+    if (host === null) throw new Error("the shared host is there while tests run")
+    return host
+  }
 }
 
 type Listening = { readonly port: number }

@@ -2,16 +2,22 @@ import { readFileSync, symlinkSync } from "node:fs"
 import { connect as connectTcp } from "node:net"
 import { networkInterfaces } from "node:os"
 import { join } from "node:path"
-import { expect, test, vi } from "vitest"
+import { beforeAll, expect, test, vi } from "vitest"
 import { AgainAnswer } from "../../../electron/again.ts"
 import { pageHeaders } from "../../../electron/policy.ts"
 import { mostFrameBytes } from "../../../shared/wire.ts"
-import { ask, cookieOf, knock, openWindow, pathOf, startHost } from "./hosting.ts"
+import { ask, cookieOf, knock, openWindow, pathOf, sharedHost, startHost } from "./hosting.ts"
 
+const shared = sharedHost()
+beforeAll(() => {
+  const { folder } = shared()
+  symlinkSync(join(folder, "outside.js"), join(folder, "pages", "linked.js"))
+  symlinkSync(folder, join(folder, "pages", "linked"))
+})
 const own = (port: number): string => `http://127.0.0.1:${port}`
 
 test("a link lets one window in, once", async () => {
-  const host = await startHost()
+  const host = shared()
   const path = pathOf(host.newLink())
   const first = await ask(host, { path })
   expect(first.status).toBe(303)
@@ -26,7 +32,7 @@ test("a link lets one window in, once", async () => {
 })
 
 test("a page comes whole, with the policy, and is kept nowhere", async () => {
-  const host = await startHost()
+  const host = shared()
   const headers = { Cookie: await cookieOf(host) }
   const page = await ask(host, { headers })
   expect(page.status).toBe(200)
@@ -40,7 +46,7 @@ test("a page comes whole, with the policy, and is kept nowhere", async () => {
 })
 
 test("who has no session gets nothing", async () => {
-  const host = await startHost()
+  const host = shared()
   const other = await startHost()
   const foreign = await cookieOf(other)
   const mine = await cookieOf(host)
@@ -62,7 +68,7 @@ test.each([
   "0.0.0.0",
   "127.0.0.1@evil",
 ])("a name that leads to us is not ours: %s", async (name) => {
-  const host = await startHost()
+  const host = shared()
   const headers = { Cookie: await cookieOf(host), Host: `${name}:${host.port}` }
   expect((await ask(host, { headers })).status).toBe(421)
   expect((await ask(host, { headers, path: pathOf(host.newLink()) })).status).toBe(421)
@@ -79,7 +85,7 @@ test.each([
   "http://127.0.0.1",
   "file://",
 ])("another origin is refused: %s", async (origin) => {
-  const host = await startHost()
+  const host = shared()
   const cookie = await cookieOf(host)
   for (const from of [origin, `${origin}:${host.port}`].filter((name) => name !== own(host.port))) {
     expect((await ask(host, { headers: { Cookie: cookie, Origin: from } })).status, from).toBe(403)
@@ -88,7 +94,7 @@ test.each([
 })
 
 test.each(["same-site", "cross-site"])("a page of another port or site gets nothing: %s", async (site) => {
-  const host = await startHost()
+  const host = shared()
   const headers = { Cookie: await cookieOf(host), "Sec-Fetch-Site": site }
   const link = pathOf(host.newLink())
   expect((await ask(host, { headers })).status).toBe(403)
@@ -97,7 +103,7 @@ test.each(["same-site", "cross-site"])("a page of another port or site gets noth
 })
 
 test("a socket without an origin, as from no page, is refused; with its own it opens", async () => {
-  const host = await startHost()
+  const host = shared()
   const cookie = await cookieOf(host)
   expect((await knock(host, { Cookie: cookie })).status).toBe(403)
   expect((await knock(host, { Cookie: cookie, Origin: own(host.port) }, "/other")).status).toBe(404)
@@ -125,9 +131,7 @@ test.each([
   "/C:/outside.js",
   "http://127.0.0.1/outside.js",
 ])("no path leads out of the page's folder: %s", async (path) => {
-  const host = await startHost()
-  symlinkSync(join(host.folder, "outside.js"), join(host.folder, "pages", "linked.js"))
-  symlinkSync(host.folder, join(host.folder, "pages", "linked"))
+  const host = shared()
   const answer = await ask(host, { path, headers: { Cookie: await cookieOf(host) } })
   expect(answer.status).toBe(404)
   expect(answer.text).not.toContain("secret")
@@ -136,7 +140,7 @@ test.each([
 test.each(["POST", "PUT", "DELETE", "OPTIONS", "PATCH", "TRACE"])(
   "pages can only be read: %s",
   async (method) => {
-    const host = await startHost()
+    const host = shared()
     const headers = { Cookie: await cookieOf(host) }
     const answer = await ask(host, { method, headers })
     expect(answer.status).toBe(405)
@@ -145,7 +149,7 @@ test.each(["POST", "PUT", "DELETE", "OPTIONS", "PATCH", "TRACE"])(
 )
 
 test("it listens on this computer's own address only", async () => {
-  const host = await startHost()
+  const host = shared()
   const others = Object.values(networkInterfaces())
     .flatMap((addresses) => addresses ?? [])
     .filter(({ address, internal }) => !internal || address === "::1")

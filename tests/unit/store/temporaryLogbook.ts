@@ -6,9 +6,9 @@ import { Logbook } from "../../../core/store/logbook.ts"
 import { createLogbook } from "../../../core/store/open.ts"
 
 /** A folder of its own for a test, removed afterwards. */
-export function temporaryFolder(): string {
+export function temporaryFolder(afterwards: (end: () => void) => void = onTestFinished): string {
   const folder = mkdtempSync(join(tmpdir(), "stintbook-"))
-  onTestFinished(() => rmSync(folder, { recursive: true, force: true }))
+  afterwards(() => rmSync(folder, { recursive: true, force: true }))
   return folder
 }
 
