@@ -129,7 +129,7 @@ export async function benchModels(): Promise<void> {
     )
   }
   against("Poisson", glm.seconds, "glm")
-  console.log(`  logistic (any event): ${(1000 * logistic.seconds).toFixed(0)} ms`)
+  against("logistic (any event)", logistic.seconds, "glm.logistic")
   against("negative binomial", plain.seconds, "glm.nb")
   against("negative binomial with trip intercepts, Laplace", laplace.seconds, "glmmTMB")
   console.log(

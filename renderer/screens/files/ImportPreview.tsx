@@ -1,12 +1,11 @@
 import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
 import type { ImportPlanReport } from "../../../shared/imports.ts"
 import { counted, listed } from "../../../shared/figures.ts"
-import { Choice } from "../../parts/Choice.tsx"
 import { withoutFlags } from "../../parts/withoutFlags.ts"
 import type { Choices } from "./choices.ts"
 import { ImportChoices } from "./ImportChoices.tsx"
 import type { Mapping } from "./Imports.tsx"
-import { targets } from "./targets.ts"
+import { ReadAs } from "./ReadAs.tsx"
 
 const shownRefusals = 20
 
@@ -87,12 +86,7 @@ export function ImportPreview({
                     <td className="words">{target ?? "left out"}</td>
                     <td className="words soft">{reading}</td>
                     <td className="words">
-                      <Choice
-                        label={`Read ${column} as`}
-                        sections={targets}
-                        value={mapping[column] ?? ""}
-                        onChange={(id) => onMap({ ...mapping, [column]: id })}
-                      />
+                      <ReadAs column={column} mapping={mapping} onMap={onMap} />
                     </td>
                   </tr>
                 ))}

@@ -1,8 +1,7 @@
 import type { Problem } from "../../../shared/problems.ts"
-import { Choice } from "../../parts/Choice.tsx"
 import { ProblemText } from "../../parts/ProblemText.tsx"
 import type { Mapping } from "./Imports.tsx"
-import { targets } from "./targets.ts"
+import { ReadAs } from "./ReadAs.tsx"
 
 /** The columns that a problem asks about; none where it is about something else. */
 export function columnsOf(problem: Problem | null): readonly string[] {
@@ -34,12 +33,7 @@ export function Unclear({
                 {column}
               </th>
               <td className="words">
-                <Choice
-                  label={`Read ${column} as`}
-                  sections={targets}
-                  value={mapping[column] ?? ""}
-                  onChange={(id) => onMap({ ...mapping, [column]: id })}
-                />
+                <ReadAs column={column} mapping={mapping} onMap={onMap} />
               </td>
             </tr>
           ))}

@@ -1,12 +1,12 @@
-# Times the R fits that the product must stand beside. Usage: Rscript bench.R stints.csv [repeats=3] [methods=glm,glm.nb,glmmTMB]
-# CSV columns as in make-bench-csv.R. Default methods: glm (Poisson, no trips), glm.nb (NB2, no trips), glmmTMB (NB2, trip intercept, Laplace).
+# Times the R fits that the product must stand beside. Usage: Rscript bench.R stints.csv [repeats=3] [methods=glm,glm.logistic,glm.nb,glmmTMB]
+# CSV columns as in make-bench-csv.R. Default methods: glm (Poisson, no trips), glm.logistic (any fish, no offset), glm.nb (NB2, no trips), glmmTMB (NB2, trip intercept, Laplace).
 # On request, comma separated: conditional (Poisson, trips held, gnm), glmer1, glmer15 (Poisson, trip intercept, Laplace or 15 nodes; minutes to hours at 20,000).
 # Model for all, 16 columns: intercept; lure (treatment, first level "jig", 7 columns); natural cubic splines of water_c and of pause_s, 3 df each (interior knots at the
 # type-7 quantiles 1/3 and 2/3 of the stints, boundary knots at min and max; R's ns basis, first column left out with the intercept); cos and sin of tide_phase
 # (0 = low water, pi = high); offset log(rod_hours). The design matrix is built once, outside the timings.
 # Prints one JSON object; under timings, a method: seconds (median wall time), seconds_min, log_likelihood, theta, sd (of the trip intercept, log scale), coefficients.
 suppressPackageStartupMessages({library(jsonlite); library(MASS); library(splines)})
-a <- commandArgs(TRUE); d <- read.csv(a[1]); reps <- if (length(a) > 1) as.integer(a[2]) else 3L; want <- if (length(a) > 2) strsplit(a[3], ",")[[1]] else c("glm", "glm.nb", "glmmTMB")
+a <- commandArgs(TRUE); d <- read.csv(a[1]); reps <- if (length(a) > 1) as.integer(a[2]) else 3L; want <- if (length(a) > 2) strsplit(a[3], ",")[[1]] else c("glm", "glm.logistic", "glm.nb", "glmmTMB")
 pk <- c("MASS", "glmmTMB", if (any(grepl("glmer", want))) "lme4", if ("conditional" %in% want) "gnm"); for (p in pk) suppressPackageStartupMessages(library(p, character.only = TRUE))
 d$lure <- factor(d$lure, levels = c("jig", "cork", "twitch", "sinktwitch", "walker", "popper", "prop", "spoon")); d$trip <- factor(d$trip); d$lh <- log(d$rod_hours)
 kn <- function(x) unname(quantile(x, c(1, 2) / 3)); sp <- function(x) { b <- ns(x, knots = kn(x), Boundary.knots = range(x)); matrix(as.vector(b), nrow(b)) }
@@ -15,6 +15,7 @@ time <- function(f) { t <- numeric(reps); for (i in seq_len(reps)) t[i] <- syste
 cl <- function(b, nmz = colnames(X)) as.list(setNames(signif(unname(b), 10), nmz)); out <- list()
 r <- function(n, f, get) if (n %in% want) { z <- time(f); out[[n]] <<- c(list(seconds = z$seconds, seconds_min = z$seconds_min), get(z$value)) }
 r("glm", function() glm.fit(X, d$fish, offset = d$lh, family = poisson()), function(m) list(log_likelihood = sum(dpois(d$fish, m$fitted.values, log = TRUE)), theta = NULL, sd = NULL, coefficients = cl(m$coefficients)))
+r("glm.logistic", function() glm.fit(X, as.numeric(d$fish > 0), family = binomial()), function(m) list(log_likelihood = -m$deviance / 2, theta = NULL, sd = NULL, coefficients = cl(m$coefficients)))
 r("glm.nb", function() glm.nb(fish ~ X - 1 + offset(lh), d), function(m) list(log_likelihood = as.numeric(logLik(m)), theta = m$theta, sd = NULL, coefficients = cl(coef(m))))
 r("glmmTMB", function() glmmTMB(fish ~ X - 1 + (1 | trip) + offset(lh), d, family = nbinom2), function(m) list(log_likelihood = as.numeric(logLik(m)), theta = sigma(m), sd = as.numeric(attr(VarCorr(m)$cond$trip, "stddev")), converged = m$fit$convergence == 0, coefficients = cl(fixef(m)$cond)))
 r("conditional", function() { k <- ave(d$fish, d$trip, FUN = sum) > 0; gnm::gnm(fish ~ X[, -1] + offset(lh), eliminate = trip, family = poisson, data = d, subset = k, verbose = FALSE) }, function(m) list(deviance = m$deviance, theta = NULL, sd = NULL, coefficients = cl(coef(m), colnames(X)[-1])))
