@@ -1,4 +1,4 @@
-import { recordedByR, adjusted, power, sameTrip } from "./power/power.ts"
+import { adjusted, power, recordedByR, relativePower, sameTrip, type Told } from "./power/power.ts"
 import { powerLogbooks } from "./power/logbooks.ts"
 import { printRawCoverage } from "./rawCoverage.ts"
 import { printContrastCoverage } from "./seasons/contrastCoverage.ts"
@@ -18,21 +18,23 @@ printPower()
 function printPower(): void {
   const logbooks = powerLogbooks()
   const { r, glmmTMB, logbooks: byR } = recordedByR()
-  const line = (basis: string, own: number, theirs: number): void =>
+  const line = (basis: string, own: readonly Told[], theirs: readonly Told[]): void => {
+    const { ratio, error } = relativePower(own, theirs)
     console.log(
-      `${basis}: ${(100 * own).toFixed(1)}%, R ${(100 * theirs).toFixed(1)}%, ${(own / theirs).toFixed(2)} of it`,
+      `${basis}: ${(100 * power(own)).toFixed(1)}%, R ${(100 * power(theirs)).toFixed(1)}%, ${ratio.toFixed(3)} of it (Monte Carlo error ${error.toFixed(3)})`,
     )
+  }
   console.log(
     `How often a level that gives 1.6 times as much is told from two others, in 200 logbooks of 60 trips; R ${r}:`,
   )
   line(
     `adjusted (R: glmmTMB ${glmmTMB}, Wald z)`,
-    power(logbooks.map(adjusted)),
-    power(byR.map((own) => own.adjusted)),
+    logbooks.map(adjusted),
+    byR.map((own) => own.adjusted),
   )
   line(
     "same trip (R: quasi-Poisson, an effect a trip)",
-    power(logbooks.map(sameTrip)),
-    power(byR.map((own) => own.same_trip)),
+    logbooks.map(sameTrip),
+    byR.map((own) => own.same_trip),
   )
 }

@@ -35,7 +35,10 @@ export function recordedByR(): Recorded {
 }
 
 /** log ratios of the first level over the second and the third, with the p of each; NaN where there is no answer. */
-export type Told = { ab: { log_ratio: number; p: number }; ac: { log_ratio: number; p: number } }
+export type Told = {
+  readonly ab: { readonly log_ratio: number; readonly p: number | null }
+  readonly ac: { readonly log_ratio: number; readonly p: number | null }
+}
 
 const NONE = { log_ratio: NaN, p: NaN }
 
@@ -85,8 +88,26 @@ export function sameTrip(logbook: Drawn): Told {
 
 type Answers = { readonly ab: { p: number | null }; readonly ac: { p: number | null } }
 
+const found = ({ ab, ac }: Answers): number => [ab, ac].filter(({ p }) => p !== null && p < 0.05).length
+
 /** Share of contrasts that are told from 1 at the 5% level. */
 export function power(answers: readonly Answers[]): number {
-  const found = answers.flatMap(({ ab, ac }) => [ab, ac]).filter(({ p }) => p !== null && p < 0.05)
-  return found.length / (2 * answers.length)
+  return answers.reduce((sum, answer) => sum + found(answer), 0) / (2 * answers.length)
+}
+
+/**
+ * The power of one way over another's on the same logbooks, with its Monte Carlo standard error (delete-one-logbook jackknife,
+ * for both ways read each logbook).
+ */
+export function relativePower(
+  own: readonly Answers[],
+  theirs: readonly Answers[],
+): { readonly ratio: number; readonly error: number } {
+  const [a, b] = [own.map(found), theirs.map(found)]
+  const sum = (values: readonly number[]): number => values.reduce((total, value) => total + value, 0)
+  const [sumA, sumB, n] = [sum(a), sum(b), a.length]
+  const without = a.map((value, at) => (sumA - value) / (sumB - (b[at] ?? 0)))
+  const middle = sum(without) / n
+  const squares = without.reduce((total, value) => total + (value - middle) ** 2, 0)
+  return { ratio: sumA / sumB, error: Math.sqrt(((n - 1) / n) * squares) }
 }

@@ -1,5 +1,4 @@
-import { availableParallelism } from "node:os"
-import { Worker } from "node:worker_threads"
+import { onAllCores } from "../onAllCores.ts"
 import { type Run, monteCarloError, seconds } from "../run.ts"
 import { SEASONS } from "./cells.ts"
 import { BASES, type Basis } from "./compare.ts"
@@ -32,7 +31,8 @@ export async function printContrastCoverage(run: Run): Promise<void> {
   console.log(`trips  ${"season".padEnd(30)}${BASES.map((basis) => basis.padEnd(34)).join("")}`)
   const results = new Map<number, Record<Basis, Counted>>()
   let printed = 0
-  await eachSeason(run, ({ at, counted }) => {
+  const program = new URL("./worker.ts", import.meta.url)
+  await onAllCores<Message>(program, run, SEASONS.length, ({ at, counted }) => {
     results.set(at, counted)
     for (let next = results.get(printed); next !== undefined; next = results.get(printed)) {
       console.log(line(printed, next, run))
@@ -51,27 +51,6 @@ export async function printContrastCoverage(run: Run): Promise<void> {
     console.log(`${basis}: of ${SEASONS.length} kinds of season ${counts.join(", ")}.`)
   }
   console.log(`Took ${seconds(began)} seconds.`)
-}
-
-function eachSeason(run: Run, hear: (message: Message) => void): Promise<void> {
-  return new Promise((resolve, reject) => {
-    let [next, left] = [0, SEASONS.length]
-    for (let core = 0; core < Math.min(availableParallelism(), SEASONS.length); core++) {
-      const worker = new Worker(new URL("./worker.ts", import.meta.url), { workerData: run })
-      const give = (): void => {
-        if (next < SEASONS.length) worker.postMessage(next++)
-        else void worker.terminate()
-      }
-      worker.on("error", reject)
-      worker.on("message", (message: Message) => {
-        hear(message)
-        left--
-        if (left === 0) resolve()
-        give()
-      })
-      give()
-    }
-  })
 }
 
 function line(at: number, counted: Record<Basis, Counted>, { logbooks }: Run): string {
