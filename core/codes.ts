@@ -9,7 +9,7 @@ const kindWords: Readonly<Record<CodeKind, string>> = {
 }
 
 /** In which form codes are compared. */
-const codeKey = (code: string): string => code.toLowerCase().normalize("NFC")
+export const codeKey = (code: string): string => code.toLowerCase().normalize("NFC")
 
 /**
  * Why a code cannot be given to the thing `id` (null: a new one) among the others; null where it can. A presentation that

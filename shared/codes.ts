@@ -17,6 +17,9 @@ export const Coded = z.object({
 })
 export type Coded = z.infer<typeof Coded>
 
+/** The same where it may be deleted and is only there to be printed. */
+export type CodedEver = Coded & { readonly deleted: boolean }
+
 /** A code or mark that somebody wants to give: to the thing `id`, or to a new one. */
 export const CodeWish = z.object({
   kind: CodeKind,

@@ -187,6 +187,8 @@ export const entities = {
     lures_lost: count.nullable(),
     why_changed: z.enum(word.changeReasons).nullable(),
     notes: text.nullable(),
+    /** Whether the start is known only about. */
+    start_about: flag.nullable(),
   }),
   strike: entity({
     stint_id: id,
@@ -236,6 +238,14 @@ export const entities = {
     taken_back_at: instant.nullable(),
   }),
   setting: entity({ key: text, value: text }),
+  /** What could not be read yet of a day, as it was typed. */
+  unread: entity({
+    trip_id: id,
+    stint_id: id.nullable(),
+    place: text,
+    position: count,
+    text,
+  }),
 } as const
 
 export type Entity = keyof typeof entities

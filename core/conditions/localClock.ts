@@ -11,6 +11,23 @@ export function localHour(at: number, zone: string): number {
   return (sinceMidnight < 0 ? sinceMidnight + dayMs : sinceMidnight) / hourMs
 }
 
+/** What a clock on the spot shows at an instant (UTC ms): the local date and the time. */
+export function wallClock(at: number, zone: string): WallClock {
+  const shown = new Date(at + aheadOfUtc(at, zone))
+  return {
+    date: shown.toISOString().slice(0, 10),
+    hour: shown.getUTCHours(),
+    minute: shown.getUTCMinutes(),
+    second: shown.getUTCSeconds(),
+  }
+}
+export type WallClock = {
+  readonly date: string
+  readonly hour: number
+  readonly minute: number
+  readonly second: number
+}
+
 const hourMs = 3_600_000
 const dayMs = 24 * hourMs
 

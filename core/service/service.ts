@@ -8,6 +8,7 @@ import type { Logbook } from "../store/logbook.ts"
 import { codeHandlers } from "./codes.ts"
 import { conditionsKeeper } from "./conditions.ts"
 import { dailyBackup } from "./dailyBackup.ts"
+import { dayHandlers } from "./day.ts"
 import { exportHandlers } from "./exports.ts"
 import { historyHandlers } from "./history.ts"
 import { importHandlers } from "./imports.ts"
@@ -86,6 +87,7 @@ export function serveBook(book: Logbook, { answer, changed, uploads, note }: Ser
     ...tripHandlers(book, queue),
     ...codeHandlers(book, queue),
     ...notYet,
+    ...dayHandlers(book, queue, change),
   }
   const underWay = new Set<Promise<unknown>>()
   const watched = <T>(call: Promise<T>): Promise<T> => {

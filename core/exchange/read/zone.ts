@@ -53,7 +53,8 @@ export function requireZone(name: string | null): void {
 }
 
 export type LocalInstant =
-  | { readonly kind: "exact" | "twice"; readonly at: number }
+  | { readonly kind: "exact"; readonly at: number }
+  | { readonly kind: "twice"; readonly at: number; readonly again: number }
   | { readonly kind: "skipped" }
 
 const dayMs = 86_400_000
@@ -77,7 +78,7 @@ function offsetAtDay(zone: string, day: number): number {
 
 /**
  * The instant (UTC ms) of a local date and clock time. A time that comes twice when clocks go back is the first of the
- * two; one that is skipped when they go forward is no instant.
+ * two, the other being `again`; one that is skipped when they go forward is no instant.
  */
 export function instantOf(zone: string, day: Day, clock: Clock): LocalInstant {
   const number = dayNumber(day)
@@ -92,7 +93,7 @@ export function instantOf(zone: string, day: Day, clock: Clock): LocalInstant {
   if (earlier.epochMilliseconds === later.epochMilliseconds)
     return { kind: "exact", at: earlier.epochMilliseconds }
   if (!earlier.toPlainDateTime().equals(plain)) return { kind: "skipped" }
-  return { kind: "twice", at: earlier.epochMilliseconds }
+  return { kind: "twice", at: earlier.epochMilliseconds, again: later.epochMilliseconds }
 }
 
 /** The local date of an instant. */

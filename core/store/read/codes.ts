@@ -1,14 +1,11 @@
 import type { Database } from "better-sqlite3"
 import { z } from "zod"
-import { Coded } from "../../../shared/codes.ts"
+import { Coded, type CodedEver } from "../../../shared/codes.ts"
 
 const Row = Coded.omit({ retired: true }).extend({ retired: z.int(), deleted: z.int() })
 
-/** A thing that a day can name; `deleted` ones are only there to be printed. */
-export type CodedRow = Coded & { readonly deleted: boolean }
-
 /** Everything that a day names, in one list: spots, presentations, species and anglers, deleted ones too. */
-export const codedRows = (db: Database): CodedRow[] =>
+export const codedRows = (db: Database): CodedEver[] =>
   z
     .array(Row)
     .parse(

@@ -29,7 +29,7 @@ test("every table is strict and has a text key", () => {
   const tables = Tables.parse(db.pragma("table_list")).filter(
     ({ type, name, schema }) => type === "table" && schema === "main" && !name.startsWith("sqlite_"),
   )
-  expect(tables.length).toBe(Object.keys(entities).length + 3)
+  expect(tables.length).toBe(Object.keys(entities).length + 4)
   expect(tables.filter(({ strict }) => strict === 0)).toEqual([])
 })
 

@@ -1,0 +1,33 @@
+import type { Day, DayHead } from "../../shared/day.ts"
+import { ProblemError } from "../../shared/problems.ts"
+import type { OpenChange } from "../store/put.ts"
+import { codedRows } from "../store/read/codes.ts"
+import { storedDay } from "../store/read/day.ts"
+import type { TapeContext } from "../tape/context.ts"
+import { namesOf } from "../tape/names.ts"
+import { settingsIn } from "./settings.ts"
+
+type Db = OpenChange["db"]
+
+/** What a trip's day is read and printed with. */
+export const contextOf = (db: Db, head: DayHead): TapeContext => ({
+  place: { date: head.date, zone: head.zone, start_at: head.start_at },
+  names: namesOf(codedRows(db)),
+  reader: settingsIn(db).units,
+  first_angler: head.anglers[0] ?? null,
+  first_spot: null,
+})
+
+/** A trip's day as stored. Throws ProblemError "bad_input" where there is no such trip. */
+export function requireDay(db: Db, trip: string): Day {
+  const day = storedDay(db, trip)
+  if (day === null)
+    throw new ProblemError(
+      "bad_input",
+      "That trip is no longer in this logbook. Go back to the list of trips.",
+      {
+        trip,
+      },
+    )
+  return day
+}

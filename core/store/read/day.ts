@@ -1,0 +1,98 @@
+import type { Database } from "better-sqlite3"
+import { z } from "zod"
+import { Day, DayHead, DayReading, DayStint, DayStop, DayStrike } from "../../../shared/day.ts"
+import { entities } from "../../../shared/entities.ts"
+
+const Kept = { id: z.string() }
+const Stop = DayStop.extend(Kept)
+const Stint = DayStint.omit({ stop: true, strikes: true }).extend({ ...Kept, stop_id: z.string() })
+const Strike = DayStrike.extend({ ...Kept, stint_id: z.string() }).transform(({ stint_id, ...strike }) => ({
+  stint_id,
+  strike,
+}))
+const strikeColumns = { ...DayStrike.shape, stint_id: true }
+const Reading = DayReading.omit({ stop: true, stint: true }).extend({
+  ...Kept,
+  stop_id: z.string().nullable(),
+  stint_id: z.string().nullable(),
+})
+const Unread = entities.unread.pick({ id: true, stint_id: true, place: true, position: true, text: true })
+
+const columns = (shape: object, table: string): string =>
+  Object.keys(shape)
+    .map((column) => `${table}.${column}`)
+    .join(", ")
+
+/** A trip's own part with its anglers in the order in which they were named; null where there is no such live trip. */
+export function dayHead(db: Database, trip: string): DayHead | null {
+  const { anglers: _, ...own } = DayHead.shape
+  const row = db
+    .prepare(`SELECT ${columns(own, "trip")} FROM trip WHERE id = ? AND deleted_at IS NULL`)
+    .get(trip)
+  if (row === undefined) return null
+  const anglers = db
+    .prepare("SELECT angler_id FROM trip_angler WHERE trip_id = ? AND deleted_at IS NULL ORDER BY id")
+    .pluck()
+    .all(trip)
+  return DayHead.parse({ ...Object(row), anglers })
+}
+
+/** A trip's day as stored; null where there is no such live trip. Readings out of files and tables are left out. */
+export function storedDay(db: Database, trip: string): Day | null {
+  const head = dayHead(db, trip)
+  if (head === null) return null
+  const read = <T extends z.ZodType>(row: T, sql: string): z.output<T>[] =>
+    z.array(row).parse(db.prepare(sql).all(trip))
+  const stops = read(
+    Stop,
+    `SELECT ${columns(Stop.shape, "stop")} FROM stop WHERE trip_id = ? AND deleted_at IS NULL ORDER BY ordinal, id`,
+  )
+  const stopAt = new Map(stops.map(({ id }, at) => [id, at]))
+  const stints = read(
+    Stint,
+    `SELECT ${columns(Stint.shape, "stint")}
+     FROM stop JOIN stint ON stint.stop_id = stop.id AND stint.deleted_at IS NULL
+     WHERE stop.trip_id = ? AND stop.deleted_at IS NULL ORDER BY stint.ordinal, stop.ordinal, stint.id`,
+  )
+  const stintAt = new Map(stints.map(({ id }, at) => [id, at]))
+  const strikes = Map.groupBy(
+    read(
+      Strike,
+      `SELECT ${columns(strikeColumns, "strike")}
+       FROM stop
+       JOIN stint ON stint.stop_id = stop.id AND stint.deleted_at IS NULL
+       JOIN strike ON strike.stint_id = stint.id AND strike.deleted_at IS NULL
+       WHERE stop.trip_id = ? AND stop.deleted_at IS NULL ORDER BY strike.ordinal, strike.id`,
+    ),
+    ({ stint_id }) => stint_id,
+  )
+  const readings = read(
+    Reading,
+    `SELECT ${columns(Reading.shape, "observation")} FROM observation
+     WHERE trip_id = ? AND source <> 'imported' AND deleted_at IS NULL ORDER BY at, id`,
+  )
+  const unread = read(
+    Unread,
+    `SELECT ${columns(Unread.shape, "unread")} FROM unread
+     WHERE trip_id = ? AND deleted_at IS NULL ORDER BY position, id`,
+  )
+  return Day.parse({
+    head,
+    stops,
+    stints: stints.map(({ stop_id, ...stint }) => ({
+      ...stint,
+      stop: stopAt.get(stop_id),
+      strikes: (strikes.get(stint.id) ?? []).map(({ strike }) => strike),
+    })),
+    readings: readings
+      .filter(({ stint_id }) => stint_id === null || stintAt.has(stint_id))
+      .map(({ stop_id, stint_id, ...reading }) => ({
+        ...reading,
+        stop: stop_id === null ? null : (stopAt.get(stop_id) ?? null),
+        stint: stint_id === null ? null : stintAt.get(stint_id),
+      })),
+    unread: unread
+      .filter(({ stint_id }) => stint_id === null || stintAt.has(stint_id))
+      .map(({ stint_id, ...line }) => ({ ...line, stint: stint_id === null ? null : stintAt.get(stint_id) })),
+  })
+}

@@ -1,0 +1,90 @@
+import { lureClasses, lures } from "../../../core/demo/lures.ts"
+import { presentations } from "../../../core/demo/presentations.ts"
+import { retrieves, rigs } from "../../../core/demo/rigs.ts"
+import { allSpecies, anglers, spots, zone } from "../../../core/demo/scenario.ts"
+import { storeSample } from "../../../core/demo/store.ts"
+import { answerAsk } from "../../../core/questions/ask.ts"
+import { makeService } from "../../../core/service/service.ts"
+import type { Logbook } from "../../../core/store/logbook.ts"
+import { add, type OpenChange } from "../../../core/store/put.ts"
+import type { BookHandlers, CallContext, Input, MethodName, Output } from "../../../shared/api.ts"
+import type { Draft } from "../../../shared/entities.ts"
+import { presets } from "../../../shared/readerUnits.ts"
+import { temporaryLogbook } from "../store/temporaryLogbook.ts"
+
+/** A logbook with the sample's people, spots and tackle, US units and no trips, and calls to its service. */
+export type DayBook = {
+  readonly book: Logbook
+  readonly call: <M extends MethodName & keyof BookHandlers>(method: M, input: Input<M>) => Promise<Output<M>>
+  /** The id of a thing by its code. */
+  readonly id: (code: string) => string
+  readonly trip: (head?: Partial<Draft<"trip">>, anglers?: readonly string[]) => string
+}
+
+const context: CallContext = { signal: new AbortController().signal, progress: () => undefined }
+
+export function dayBook(book: Logbook = temporaryLogbook()): DayBook {
+  const ids = book.change(fillNames)
+  const service = makeService(
+    book,
+    async (facts, ask, reader) => answerAsk(facts, ask, reader),
+    () => undefined,
+  )
+  const id = (code: string): string => {
+    const found = ["spot", "presentation", "species", "angler"].flatMap(
+      (kind) => ids.get(`${kind} ${code}`) ?? [],
+    )[0]
+    if (found === undefined) throw new Error(`no code ${code}`)
+    return found
+  }
+  return {
+    book,
+    id,
+    call: async (method, input) => {
+      const { api } = await import("../../../shared/api.ts")
+      return service[method](api[method].input.parse(input), context)
+    },
+    trip: (head = {}, who = ["tob"]) =>
+      book.change((change) => {
+        const trip = add(change, "trip", { ...plainTrip, ...head })
+        for (const angler of who) add(change, "trip_angler", { trip_id: trip, angler_id: id(angler) })
+        return trip
+      }),
+  }
+}
+
+const plainTrip = {
+  date: "2026-05-15",
+  zone,
+  completeness: "complete",
+  counted_misses: 1,
+  counted_losses: 1,
+  counted_follows: 1,
+  counted_hang_ups: 1,
+  counted_landed: 1,
+  status: "open",
+  grouping: "said",
+} as const
+
+/** Puts the sample's names into a logbook; gives their ids by key, "spot md". */
+export const fillNames = (change: OpenChange): ReadonlyMap<string, string> =>
+  storeSample(change, {
+    anglers,
+    spots,
+    species: allSpecies,
+    lure_classes: lureClasses,
+    lures,
+    rigs,
+    retrieves,
+    presentations,
+    trips: [],
+    trip_anglers: [],
+    stops: [],
+    stints: [],
+    strikes: [],
+    observations: [],
+    settings: [
+      { key: "home_zone", value: zone },
+      { key: "units", value: JSON.stringify(presets.us) },
+    ],
+  })
