@@ -1,17 +1,19 @@
 import type { FactorId } from "../shared/factors.ts"
-import type { Fate, LengthType } from "../shared/vocabulary.ts"
+import type { ChangeReason, Fate, LengthType } from "../shared/vocabulary.ts"
 
 /** One factor over the stints: a number (NaN unknown), or the position of a level (-1 unknown). */
 export type FactColumn =
   | { readonly kind: "number"; readonly values: Float64Array }
   | { readonly kind: "level"; readonly codes: Int32Array; readonly levels: readonly string[] }
 
-/** A table of strikes beside the stints: which stint (its position), fate, species (-1 unknown) and length (NaN). */
+/** A table of strikes beside the stints: which stint (its position), fate, species (-1 unknown), length (NaN) and time (UTC ms,
+ *  NaN). */
 export type StrikeFacts = {
   readonly stint: Int32Array
   readonly fate: readonly Fate[]
   readonly species: Int32Array
   readonly length_mm: Float64Array
+  readonly at: Float64Array
 }
 
 /**
@@ -44,6 +46,16 @@ export type Facts = {
   /** The trip's target, as a position in `species`; -1 none. */
   readonly target: Int32Array
   readonly rod_hours: Float64Array
+  /** Minutes by the clock actually fished, whatever the rods (NaN unknown). */
+  readonly minutes: Float64Array
+  /** UTC ms (NaN unknown). */
+  readonly start: Float64Array
+  readonly end: Float64Array
+  /** Why the stint ended; null where that was not noted. */
+  readonly why_changed: readonly (ChangeReason | null)[]
+  /** 1 where the trip was written down at night or later. */
+  readonly late: Uint8Array
+  readonly follows: Float64Array
   readonly strikes: Float64Array
   readonly hook_ups: Float64Array
   readonly landed: Float64Array

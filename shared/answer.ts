@@ -26,6 +26,34 @@ export const leftOutWords: Record<LeftOutReason, string> = {
 /** Trips from which a level's spread between days is known well enough for the strongest word; below it, an open dot. */
 export const tripsToBeSure = 12
 
+/**
+ * The fixed scale from interval and evidence to words, weakest first. The interval is the 95% interval of the ratio of two
+ * levels on the basis that leads; q its p-value allowing for all pairs looked at. Nothing stronger is ever said: no cause, no
+ * proof, no rank. Limits are ours.
+ */
+export const scale = [
+  {
+    word: "Cannot tell",
+    when: "a level of the two tells something on fewer than 4 trips, or the interval holds 1, or there is none",
+  },
+  {
+    word: "Looks better, not shown",
+    when: "as fished the interval leaves 1 out, but in a fairer comparison it holds 1, or what is compared cannot be told from something else",
+  },
+  { word: "Little in it", when: "the interval holds 1 and lies within 3/4 to 4/3 (lengths: 10/11 to 11/10)" },
+  {
+    word: "Leaning, one day carries it",
+    when: "the interval leaves 1 out, but without the trip that matters most it holds 1",
+  },
+  { word: "Leaning", when: "the interval leaves 1 out, but q is above 0.05" },
+  { word: "Fair", when: "the interval leaves 1 out and q is at most 0.05" },
+  {
+    word: "Strong",
+    when: "the interval leaves 1 out, q is at most 0.01, and each level has 12 trips or more",
+  },
+] as const
+export type Verdict = (typeof scale)[number]["word"]
+
 const level = z.object({
   level: z.string(),
   trips: z.int(),
@@ -96,8 +124,45 @@ export const Answer = AnswerJson.extend({
   levels: z.array(level.extend({ method: z.string(), naive: estimate.nullable() })),
   contrasts: z.array(contrast.extend({ method: z.string() })),
   influence: z
-    .object({ trip: z.string(), trip_id: z.string(), change: z.number(), level: z.string() })
+    .object({
+      trip: z.string(),
+      trip_id: z.string(),
+      change: z.number(),
+      /** The level it moves as fished; null where it moves the ratio that leads. */
+      level: z.string().nullable(),
+      /** That ratio without the trip, where it was worth working out. */
+      without: z.object({ ratio: number, low: number, high: number }).nullable(),
+    })
     .nullable(),
+  verdict: z.enum(scale.map(({ word }) => word)).nullable(),
+  /** Each basis beside the one that leads, for the pair that leads. */
+  standings: z.array(
+    z.object({
+      basis: z.enum(bases),
+      says: z.enum(["leads", "agrees", "differs", "nothing"]),
+      text: z.string(),
+    }),
+  ),
+  /** What the adjusted basis held alike and what not; null where it was not asked for. */
+  held: z
+    .object({
+      used: z.array(z.object({ factor: z.string(), name: z.string(), how: z.string() })),
+      left_out: z.array(z.object({ factor: z.string(), name: z.string(), why: z.string() })),
+      /** Why what a lure does by itself is not held alike. */
+      path: z.string().nullable(),
+      stints: z.int(),
+      of_stints: z.int(),
+      /** Part of the effort that lies where every level was fished under the same conditions. */
+      overlap: number,
+      without_overlap: z.array(z.string()),
+      /** Why there is no adjusted answer. */
+      cannot: z.string().nullable(),
+    })
+    .nullable(),
+  /** Minutes that each of the two levels was fished without a strike before it was changed. */
+  dry: z.array(z.object({ level: z.string(), minutes: z.number(), stints: z.int() })),
+  /** What must be read beside a share. */
+  beside: z.string().nullable(),
 })
 export type Answer = z.infer<typeof Answer>
 export type AnswerLevel = Answer["levels"][number]

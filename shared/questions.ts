@@ -15,6 +15,7 @@ export type Outcome = (typeof outcomes)[number]
 
 /** What an answer stands on: as fished; other factors held alike; within trips; within stops. */
 export const bases = ["raw", "adjusted", "same_trip", "same_stop"] as const
+export type Basis = (typeof bases)[number]
 
 const notAFactor = (value: string): string =>
   `"${value}" is not a factor. Factors are: ${factorIds.join(", ")}.`
@@ -52,6 +53,12 @@ export const Ask = z
       .default(null),
     given: z.array(factorId).nullable().default(null),
     depends_on: factorId.nullable().default(null),
+    /** The difference worth having, as a ratio. */
+    worth: z
+      .number()
+      .gt(1)
+      .max(20)
+      .default(4 / 3),
   })
   .check((context) => {
     const { cuts, by, effort, species } = context.value
@@ -61,6 +68,11 @@ export const Ask = z
       refuse("cuts", `The cuts ${cuts.join(", ")} must rise from each to the next.`)
     if (cuts !== null && (by === "all" || factors[by].kind !== "continuous"))
       refuse("cuts", `Cuts go with one continuous factor; "${by}" has fixed levels.`)
+    const { given, depends_on, by: compared } = context.value
+    if (given?.some((factor) => factor === compared) === true)
+      refuse("given", `"${compared}" is what is compared; it cannot be held alike.`)
+    if (depends_on !== null && (depends_on === compared || compared === "all"))
+      refuse("depends_on", "A factor can depend on another one only.")
     if (effort === "target" && species.length === 0)
       refuse("effort", "Effort on target trips needs a species: name the one that was targeted.")
   })

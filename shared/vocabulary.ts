@@ -43,6 +43,7 @@ export const stationKinds = ["tide", "current"] as const
 export const observationSources = ["seen", "instrument", "imported"] as const
 
 export type LengthType = (typeof lengthTypes)[number]
+export type ChangeReason = (typeof changeReasons)[number]
 export type Fate = (typeof fates)[number]
 export type Completeness = (typeof completenesses)[number]
 export type TripGrouping = (typeof tripGroupings)[number]

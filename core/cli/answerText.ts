@@ -1,12 +1,14 @@
 import { leftOutWords, tripsToBeSure } from "../../shared/answer.ts"
 import type { Answer, AnswerContrast, AnswerLevel, LookThrough } from "../../shared/answer.ts"
 import { factorOf, isFactorId } from "../../shared/factors.ts"
+import type { Basis } from "../../shared/questions.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import {
   counted,
   estimateFigure,
   hoursFigure,
   levelNames,
+  listed,
   outcomeUnit,
   rangeText,
   ratioFigure,
@@ -35,6 +37,7 @@ export function answerText(answer: Answer, width: number, reader: ReaderUnits): 
     answer.cautions.slice(0, cautionsOnTop).flatMap(({ text }) => item(text, width)),
     answer.levels.length === 0 ? [] : levelLines(answer, width, reader),
     answer.contrasts.length === 0 ? [] : contrastLines(answer, width, reader),
+    standingLines(answer, width),
     wrapText(standsBehind(answer), width),
     rest.length === 0 ? [] : ["Also:", ...rest.flatMap(({ text }) => item(text, width))],
     answer.levels.length === 0 ? [] : wrapText(methodLine(answer, reader), width),
@@ -64,8 +67,24 @@ const capital = (text: string): string => text.charAt(0).toUpperCase() + text.sl
 function questionLine({ outcome, by, species }: Answer, reader: ReaderUnits): string {
   const unit = outcomeUnit(outcome, reader)
   const what = outcome === "length_mm" ? `Mean length (${unit}) of landed fish` : capital(unit)
-  return `${what} by ${labelOf(by).toLowerCase()}${species === null ? "" : ` (${species})`}, as fished`
+  return `${what} by ${labelOf(by).toLowerCase()}${species === null ? "" : ` (${species})`}`
 }
+
+/** Each basis beside the one that leads, what was held alike, and what stands beside a share. */
+function standingLines({ standings, headline, held, beside }: Answer, width: number): string[] {
+  if (standings.length === 0) return []
+  const alike =
+    held === null || held.cannot !== null || held.used.length === 0 ? [] : held.used.map(({ name }) => name)
+  return [
+    ...wrapText(`Leads: ${headline.why}`, width),
+    ...standings.flatMap(({ text, says }) => listItem(`${text}${says === "leads" ? " Leads." : ""}`, width)),
+    ...(alike.length === 0 ? [] : wrapText(`Held alike: ${listed(alike, alike.length)}.`, width)),
+    ...(beside === null ? [] : wrapText(beside, width)),
+  ]
+}
+
+const listItem = (text: string, width: number): string[] =>
+  wrapText(text, width - 2).map((line, i) => `${i === 0 ? "- " : "  "}${line}`)
 
 function levelLines(answer: Answer, width: number, reader: ReaderUnits): string[] {
   const { levels, outcome } = answer
@@ -141,9 +160,17 @@ function eventsTitle({ outcome }: Answer): string {
   return outcome === "length_mm" ? "measured" : outcomeOf(outcome).events
 }
 
+const comparedTitle: Record<Basis, string> = {
+  raw: "compared as fished",
+  adjusted: "compared, other things alike",
+  same_trip: "compared in the same trips",
+  same_stop: "compared at the same stops",
+}
+
 /** All pairs of up to three levels; beyond that those with the most-fished level, the rest counted. */
 function contrastLines(answer: Answer, width: number, reader: ReaderUnits): string[] {
-  const { contrasts, levels } = answer
+  const { levels, headline } = answer
+  const contrasts = answer.contrasts.filter(({ basis }) => basis === headline.basis)
   const nameOf = namesOf(answer, reader)
   const most = levels.toSorted((a, b) => b.rod_hours - a.rod_hours)[0]?.level
   const shown =
@@ -151,7 +178,7 @@ function contrastLines(answer: Answer, width: number, reader: ReaderUnits): stri
       ? contrasts
       : contrasts.filter(({ a, b }) => a === most || b === most)
   const columns: TextColumn[] = [
-    { title: "compared", align: "left", wraps: true },
+    { title: comparedTitle[headline.basis], align: "left", wraps: true },
     { title: "ratio", align: "right" },
     { title: "95% interval", align: "left" },
     { title: "p", align: "right" },
@@ -212,7 +239,7 @@ function methodLine(answer: Answer, reader: ReaderUnits): string {
   const worst =
     influence === null || cautions.some(({ code }) => code === "one_trip_carries")
       ? ""
-      : ` The trip that matters most is ${influence.trip}: without it ${namesOf(answer, reader)(influence.level)} comes to ${ratioFigure(influence.change)} times what it is.`
+      : ` The trip that matters most is ${influence.trip}: without it ${influence.level === null ? "the ratio" : namesOf(answer, reader)(influence.level)} comes to ${ratioFigure(influence.change)} times what it is.`
   return `How: ${intervals ?? ""}.${ratios === undefined || ratios === "" ? "" : ` Ratios: ${ratios}.`}${settle}${worst}`
 }
 
@@ -226,7 +253,7 @@ function warnsOfTide(factor: string, { factors }: LookThrough): boolean {
 export function lookThroughText(looked: LookThrough, width: number): string {
   const species = looked.species === null ? "" : ` (${looked.species})`
   const what = looked.outcome === "length_mm" ? "the length of landed fish" : outcomeOf(looked.outcome).unit
-  const head = `Looked through ${counted(looked.looked_at, "factor")} for ${what}${species}, as fished.`
+  const head = `Looked through ${counted(looked.looked_at, "factor")} for ${what}${species}.`
   if (looked.factors.length === 0)
     return wrapText(`${head} No factor has two known levels yet.`, width).join("\n")
   const columns: TextColumn[] = [
@@ -245,7 +272,7 @@ export function lookThroughText(looked: LookThrough, width: number): string {
     chanceFigure(q),
   ])
   const note =
-    "p allows for the pairs within a factor, q for all factors looked at; the intervals allow for neither. Nothing else is held alike, so what leads here may only go along with what matters."
+    "Compared within trips; where a factor does not vary within them, as fished or, among the strongest, with other things held alike. p allows for the pairs within a factor, q for all factors looked at; the intervals allow for neither. What leads here may only go along with what matters."
   return [
     wrapText(head, width),
     ...looked.factors.flatMap(({ factor, sentence }, i) =>

@@ -3,6 +3,7 @@ import type { Answer, LookThrough } from "../../shared/answer.ts"
 import { factorIds, type FactorId } from "../../shared/factors.ts"
 import type { Ask } from "../../shared/questions.ts"
 import { presets, type ReaderUnits } from "../../shared/readerUnits.ts"
+import { candidates } from "./held/candidates.ts"
 import { compare } from "./compare.ts"
 import { lookThrough } from "./lookThrough.ts"
 
@@ -15,8 +16,9 @@ export function answerAsk(
   facts: Facts,
   ask: Ask,
   reader: ReaderUnits = presets.metric,
+  progress: (done: number, of: number) => void = () => {},
 ): Answer | LookThrough {
-  return ask.by === "all" ? lookThrough(facts, ask, reader) : compare(facts, ask, ask.by, reader)
+  return ask.by === "all" ? lookThrough(facts, ask, reader, progress) : compare(facts, ask, ask.by, reader)
 }
 
 export const isLookThrough = (answer: Answer | LookThrough): answer is LookThrough => "looked_at" in answer
@@ -24,5 +26,9 @@ export const isLookThrough = (answer: Answer | LookThrough): answer is LookThrou
 /** The factors whose columns `answerAsk` reads. */
 export function factorsNeeded(ask: Ask): FactorId[] {
   if (ask.by === "all") return [...factorIds]
-  return [...new Set([ask.by, ...ask.where.map(({ factor }) => factor)])]
+  const where = ask.where.map(({ factor }) => factor)
+  if (ask.basis === "raw") return [...new Set([ask.by, ...where])]
+  const held = ask.given ?? candidates.map(({ factor }) => factor)
+  const modifier = ask.depends_on === null ? [] : [ask.depends_on]
+  return [...new Set([ask.by, ...where, ...modifier, ...held, "rods" as const])]
 }

@@ -1,6 +1,7 @@
 import type { Answer } from "../../shared/answer.ts"
 import type { FactorId } from "../../shared/factors.ts"
-import type { Compared, Influence } from "./compared.ts"
+import type { Compared, LevelInfluence } from "./compared.ts"
+import { collinear, fairnessCautions } from "./fairness.ts"
 import { counted, estimateFigure, figure, listed, outcomeUnit } from "../../shared/figures.ts"
 import { total, tripsTelling, type Group } from "./gather.ts"
 import { measure, outcomeOf } from "./outcomes.ts"
@@ -17,17 +18,19 @@ const carriedBy = 1 / 3
 const unclockedPart = 0.1
 
 /**
- * What could fool the reader, with its numbers, the most important first; then always that other things are not held
- * alike, and at the very end what to know of predicted water.
+ * What could fool the reader, with its numbers, the most important first; then that other things are not held
+ * alike, where they are not, and at the very end what to know of predicted water.
  */
-export function cautionsOf(compared: Compared, influence: Influence | null): Caution[] {
+export function cautionsOf(compared: Compared, influence: LevelInfluence | null): Caution[] {
   return [
+    collinear(compared),
     blanksUnrecorded(compared),
     rowIsTrip(compared),
     oneTripCarries(compared, influence),
     thin(compared, "one_trip", 1, 1),
     thin(compared, "too_few_trips", 2, tripsToSay - 1),
     speciesUnknown(compared),
+    ...fairnessCautions(compared),
     neverSameTrip(compared),
     rareDays(compared),
     thin(compared, "few_trips", tripsToSay, tripsToBeSure - 1),
@@ -36,7 +39,7 @@ export function cautionsOf(compared: Compared, influence: Influence | null): Cau
     hangUpsOfAll(compared),
     lengthsLandedOnly(compared),
     lengthsOfTwoTypes(compared),
-    rawOnly(),
+    rawOnly(compared),
     predictedTide([compared.by, ...compared.prepared.ask.where.map(({ factor }) => factor)]),
   ].filter((caution) => caution !== null)
 }
@@ -78,7 +81,7 @@ function rowIsTrip({ prepared, gathered }: Compared): Caution | null {
 
 function oneTripCarries(
   { prepared, gathered, estimates, reader, nameOf }: Compared,
-  influence: Influence | null,
+  influence: LevelInfluence | null,
 ): Caution | null {
   if (influence === null || Math.abs(influence.change - 1) <= carriedBy) return null
   const level = gathered.levels.findIndex(({ label }) => label === influence.level)
@@ -219,10 +222,13 @@ function lengthsOfTwoTypes({
   }
 }
 
-const rawOnly = (): Caution => ({
-  code: "raw_only",
-  text: "As fished: season, light, tide, water and who fished are not held alike, so a difference may be theirs.",
-})
+const rawOnly = ({ headline }: Compared): Caution | null =>
+  headline !== null && headline.lead.basis !== "raw"
+    ? null
+    : {
+        code: "raw_only",
+        text: "As fished: season, light, tide, water and who fished are not held alike, so a difference may be theirs.",
+      }
 
 /**
  * What to know where stints are told apart by predicted tides or currents; null where none of the factors is one. Source:

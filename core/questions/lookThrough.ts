@@ -2,38 +2,72 @@ import type { Facts } from "../facts.ts"
 import { benjaminiHochberg } from "../stats/benjaminiHochberg.ts"
 import type { LookThrough } from "../../shared/answer.ts"
 import { factorIds, factorOf, type FactorId } from "../../shared/factors.ts"
-import { ProblemError } from "../../shared/problems.ts"
-import type { Ask } from "../../shared/questions.ts"
-import type { ReaderUnits } from "../../shared/readerUnits.ts"
-import { predictedTide } from "./cautions.ts"
-import { estimatorFor } from "./estimate.ts"
 import { levelNames, type NameOf } from "../../shared/figures.ts"
+import type { Ask, Basis } from "../../shared/questions.ts"
+import type { ReaderUnits } from "../../shared/readerUnits.ts"
+import { adjust, isAdjusted, type Adjusted } from "./bases/adjusted.ts"
+import { agree, ratioText } from "./bases/agree.ts"
+import type { Told } from "./bases/basesOf.ts"
+import { basisWords, onlyTripsHeld } from "./bases/basisWords.ts"
+import { compareWithin } from "./bases/within.ts"
+import { predictedTide } from "./cautions.ts"
+import { estimatorFor, type RatioEstimate } from "./estimate.ts"
+import type { Gathered } from "./gather.ts"
+import { verdictOf } from "./headline.ts"
 import { outcomeOf } from "./outcomes.ts"
 import { comparePairs, type Pair } from "./pairs.ts"
 import { groupBy, namesAsked, prepare, speciesText, type Prepared } from "./prepare.ts"
-import { emptyLogbook, notYet } from "./refuse.ts"
-import { sayRatio, verdictOf } from "./say.ts"
+import { emptyLogbook } from "./refuse.ts"
+import { sayRatio } from "./say.ts"
+
+/** Factors that get a model besides. */
+const strongestWithModel = 10
+
+type Found = { readonly pair: Pair; readonly estimate: RatioEstimate; readonly told: Told }
 
 type Looked = {
   readonly factor: FactorId
+  readonly gathered: Gathered
   readonly nameOf: NameOf
-  readonly strongest: Pair | null
+  readonly basis: Basis
+  /** What kind of comparison it is, as the opening of a sentence. */
+  readonly words: string
+  readonly strongest: Found | null
+  /** Of the strongest pair, times the pairs looked at (Bonferroni). */
   readonly p: number | null
+  /** The same pair with other things held alike, where a model was fitted. */
+  readonly model: RatioEstimate | null
 }
 
 /**
- * Looks through every factor with two or more known levels for a difference in one outcome, as fished. A factor's p is
- * that of its pair of levels with the smallest p, times the number of pairs (Bonferroni); q is Benjamini-Hochberg over
- * the factors. Sorted by p; told in the reader's units. The first tide or current in the list carries, at the end of its
- * sentence, what to know of predicted water. Throws ProblemError `bad_ask` where a comparison does, and for
- * what this version cannot do, for a look through has no refusal of its own.
+ * Looks through every factor with two or more known levels for a difference in one outcome: within trips, or as fished where a
+ * factor does not vary within trips or the outcome is no rate. The ten strongest are fitted by the mixed model as well: those
+ * as fished are then told from it, the others beside it. A factor's p is that of its pair of levels with the
+ * smallest p, times the number of pairs (Bonferroni); q is Benjamini-Hochberg over the factors. Sorted by p; told in the
+ * reader's units. The first tide or current in the list carries, at the end of its sentence, what to know of predicted
+ * water. `progress` hears how many factors are done. Throws ProblemError `bad_ask` where a comparison does.
  */
-export function lookThrough(facts: Facts, ask: Ask, reader: ReaderUnits): LookThrough {
-  const unable = notYet(ask)
-  if (unable !== null) throw new ProblemError("bad_ask", unable.text, { reason: unable.code })
+export function lookThrough(
+  facts: Facts,
+  ask: Ask,
+  reader: ReaderUnits,
+  progress: (done: number, of: number) => void = () => {},
+): LookThrough {
   const prepared = emptyLogbook(facts) === null ? prepare(facts, ask) : null
-  const looked =
-    prepared === null ? [] : factorIds.flatMap((factor) => lookAt(prepared, factor, reader) ?? [])
+  const of = factorIds.length + strongestWithModel
+  const screened =
+    prepared === null
+      ? []
+      : factorIds.flatMap((factor, i) => {
+          progress(i, of)
+          return screen(prepared, factor, reader) ?? []
+        })
+  const order = screened.toSorted((a, b) => (a.p ?? 2) - (b.p ?? 2))
+  const looked = order.map((one, i) => {
+    if (prepared === null || i >= strongestWithModel || one.strongest === null) return one
+    progress(factorIds.length + i, of)
+    return withModel(prepared, one)
+  })
   const q = benjaminiHochberg(looked.map(({ p }) => p))
   const sorted = looked
     .map((one, i) => ({ ...one, q: q[i] ?? null }))
@@ -43,7 +77,7 @@ export function lookThrough(facts: Facts, ask: Ask, reader: ReaderUnits): LookTh
   const factors = sorted.map((one, i) => ({
     factor: one.factor,
     kind: factorOf(one.factor).kind,
-    basis: "raw" as const,
+    basis: one.basis,
     p: one.p,
     q: one.q,
     size: one.strongest === null ? null : sizeOf(one.strongest, one.nameOf),
@@ -58,38 +92,89 @@ export function lookThrough(facts: Facts, ask: Ask, reader: ReaderUnits): LookTh
 }
 
 /** The factor's strongest pair, or null where fewer than two of its levels are known. */
-function lookAt(prepared: Prepared, factor: FactorId, reader: ReaderUnits): Looked | null {
+function screen(prepared: Prepared, factor: FactorId, reader: ReaderUnits): Looked | null {
   const { gathered } = groupBy(prepared, factor)
   if (gathered.levels.length < 2) return null
   const { facts, ask, measure } = prepared
   const pairs = comparePairs(gathered, estimatorFor(outcomeOf(ask.outcome).kind, facts, measure, gathered))
-  let strongest: Pair | null = null
-  let smallest = Number.POSITIVE_INFINITY
-  for (const pair of pairs)
-    if (pair.estimate.p !== null && pair.estimate.p < smallest) {
-      strongest = pair
-      smallest = pair.estimate.p
-    }
-  const tests = pairs.filter(({ estimate }) => estimate.p !== null).length
+  const within = compareWithin(prepared, factor, gathered, "trip")
+  const inTrips = pairs.map((pair) => within?.pair(pair.a.label, pair.b.label) ?? null)
+  const told = inTrips.some((one) => one?.kind === "told")
   const labels = gathered.levels.map(({ label }) => label)
+  const found = pairs.flatMap((pair, i): Found[] => {
+    const one = inTrips[i]
+    if (told && one?.kind !== "told") return []
+    const estimate = told && one?.kind === "told" ? one.estimate : pair.estimate
+    const shared = told && one?.kind === "told" ? one.shared : null
+    return [{ pair, estimate, told: { told: true, estimate, q: null, shared } }]
+  })
   return {
     factor,
+    gathered,
     nameOf: levelNames(factor, labels, reader),
-    strongest,
-    p: strongest === null ? null : Math.min(1, smallest * tests),
+    basis: told ? "same_trip" : "raw",
+    words: basisWords[told ? "same_trip" : "raw"],
+    ...strongestOf(found),
+    model: null,
   }
 }
 
-const sizeOf = ({ a, b, estimate: { ratio, low, high } }: Pair, nameOf: NameOf) => ({
+function strongestOf(found: readonly Found[]): { strongest: Found | null; p: number | null } {
+  let strongest: Found | null = null
+  let smallest = Number.POSITIVE_INFINITY
+  for (const one of found)
+    if (one.estimate.p !== null && one.estimate.p < smallest) {
+      strongest = one
+      smallest = one.estimate.p
+    }
+  const tests = found.filter(({ estimate }) => estimate.p !== null).length
+  return { strongest, p: strongest === null ? null : Math.min(1, smallest * tests) }
+}
+
+function withModel(prepared: Prepared, one: Looked): Looked {
+  const { strongest, gathered, factor, basis } = one
+  const adjusted = adjust(prepared, factor, gathered)
+  if (strongest === null || !isAdjusted(adjusted)) return one
+  if (basis === "same_trip") return { ...one, model: contrastOf(adjusted, strongest.pair) }
+  const { facts, ask, measure } = prepared
+  const pairs = comparePairs(gathered, estimatorFor(outcomeOf(ask.outcome).kind, facts, measure, gathered))
+  const found = pairs.flatMap((pair): Found[] => {
+    const estimate = contrastOf(adjusted, pair)
+    return estimate === null
+      ? []
+      : [{ pair, estimate, told: { told: true, estimate, q: null, shared: null } }]
+  })
+  const best = strongestOf(found)
+  const words = adjusted.held.length === 0 ? onlyTripsHeld : basisWords.adjusted
+  return best.strongest === null ? one : { ...one, basis: "adjusted", words, ...best }
+}
+
+const contrastOf = (adjusted: Adjusted, { a, b }: Pair): RatioEstimate | null =>
+  adjusted.contrast(a.label, b.label, false)
+
+const sizeOf = ({ pair: { a, b }, estimate: { ratio, low, high } }: Found, nameOf: NameOf) => ({
   ratio,
   low,
   high,
   of: `${nameOf(a.label)} over ${nameOf(b.label)}`,
 })
 
-function sayFactor(ask: Ask, { factor, nameOf, strongest }: Looked, q: number | null): string {
+function sayFactor(
+  ask: Ask,
+  { factor, nameOf, strongest, basis, words, model }: Looked,
+  q: number | null,
+): string {
   if (strongest === null)
-    return `Too few trips to say: no two levels of ${factorOf(factor).label.toLowerCase()} can be compared.`
-  const word = verdictOf(ask.outcome, { ...strongest, q })
-  return `${word}. ${sayRatio({ outcome: ask.outcome, by: factor, nameOf }, strongest)}`
+    return `Cannot tell: no two levels of ${factorOf(factor).label.toLowerCase()} can be compared.`
+  const { pair, estimate, told } = strongest
+  const word = verdictOf(ask.outcome, pair, told.told ? { ...told, q } : told, {
+    asFished: basis === "adjusted" ? { told: true, estimate: pair.estimate, q: null, shared: null } : null,
+    without: null,
+    confounded: false,
+  })
+  const ratio = sayRatio({ outcome: ask.outcome, by: factor, nameOf }, pair, estimate)
+  const led = basis === "raw" ? ratio : `${words}, ${ratio.charAt(0).toLowerCase()}${ratio.slice(1)}`
+  if (model === null) return `${word}. ${led}`
+  const agrees = agree(model, estimate) ? "agrees" : "differs"
+  return `${word}. ${led} ${basisWords.adjusted}, over all trips: ${nameOf(pair.a.label)} over ${nameOf(pair.b.label)} ${ratioText(model)}, which ${agrees}.`
 }

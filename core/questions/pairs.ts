@@ -47,7 +47,7 @@ export function byEffort(levels: readonly Group[]): Group[] {
 }
 
 /** The pair of the two levels with most rod-hours, whatever came out; null with one level. */
-export function headlineOf({ levels }: Gathered, pairs: readonly Pair[]): Pair | null {
+export function leadingPair({ levels }: Gathered, pairs: readonly Pair[]): Pair | null {
   const [first, second] = byEffort(levels)
   const found =
     levels.length > mostLevelsInPairs

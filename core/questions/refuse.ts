@@ -3,6 +3,8 @@ import { leftOutWords } from "../../shared/answer.ts"
 import { factorOf, type FactorId } from "../../shared/factors.ts"
 import type { Ask } from "../../shared/questions.ts"
 import { counted } from "../../shared/figures.ts"
+import { basisWords } from "./bases/basisWords.ts"
+import type { Headline } from "./compared.ts"
 import { total, type Gathered } from "./gather.ts"
 import { outcomeOf, type Measure } from "./outcomes.ts"
 import type { Selection } from "./select.ts"
@@ -21,25 +23,18 @@ export const emptyLogbook = (facts: Facts): Refusal | null =>
         text: "The logbook holds no stint of a closed trip yet: log or import one first.",
       }
 
-/** What this version cannot do: it compares as fished and holds nothing else alike. */
-export function notYet(ask: Ask): Refusal | null {
-  if (ask.basis !== null && ask.basis !== "raw")
-    return {
-      code: "basis_unavailable",
-      text: `This version compares levels as fished (the basis "raw"); it has no answer on the basis "${ask.basis}".`,
-    }
-  if (ask.given !== null && ask.given.length > 0)
-    return {
-      code: "given_unavailable",
-      text: `This version compares levels as fished; it cannot hold ${ask.given.join(", ")} alike. Ask again without.`,
-    }
-  if (ask.depends_on !== null)
-    return {
-      code: "depends_on_unavailable",
-      text: `This version cannot say whether it depends on ${factorOf(ask.depends_on).label.toLowerCase()}. Ask for one level of it at a time instead.`,
-    }
-  return null
+/** Why the one basis asked for has no answer for the two levels that lead, or null where it has or none was asked for. */
+export function basisUnavailable(ask: Ask, headline: Headline | null): Refusal | null {
+  if (ask.basis === null || ask.basis === "raw" || headline?.told.told === true) return null
+  const told = headline?.told
+  const why = told === undefined || told.told ? "only one level was fished" : decapitalised(told.why)
+  return {
+    code: "basis_unavailable",
+    text: `${basisWords[ask.basis]} this cannot be answered here: ${why}. Ask again without a basis.`,
+  }
 }
+
+const decapitalised = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1)
 
 /** Why the stints asked about allow no answer by `by`, or null where they do. */
 export function cannotAnswer(

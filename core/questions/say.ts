@@ -1,12 +1,18 @@
 import type { FactorId } from "../../shared/factors.ts"
 import { factorOf } from "../../shared/factors.ts"
-import type { Outcome } from "../../shared/questions.ts"
-import type { Compared } from "./compared.ts"
+import type { Basis, Outcome } from "../../shared/questions.ts"
+import type { Verdict } from "../../shared/answer.ts"
+import { isAdjusted } from "./bases/adjusted.ts"
+import { agree, explain, ratioText } from "./bases/agree.ts"
+import type { Bases } from "./bases/basesOf.ts"
+import { basisWords, onlyTripsHeld } from "./bases/basisWords.ts"
+import type { Compared, Headline } from "./compared.ts"
 import type { Ends, RatioEstimate } from "./estimate.ts"
 import {
   counted,
   estimateFigure,
   hoursFigure,
+  listed,
   outcomeUnit,
   rangeText,
   ratioFigure,
@@ -16,21 +22,27 @@ import { total, tripsTelling, type Group } from "./gather.ts"
 import { outcomeOf } from "./outcomes.ts"
 import { perHour } from "../../shared/outcomes.ts"
 import { byEffort, mostLevelsInPairs, type Pair } from "./pairs.ts"
-import { rareDaysFrom, verdict, type Verdict } from "./scale.ts"
+import { nameOfHeld } from "./held/candidates.ts"
+import { verdictOf } from "./headline.ts"
+import { rareDaysFrom, tripsToSay } from "./scale.ts"
 
 /**
- * An answer in sentences: first the word of `scale` and the ratio of the two levels with most rod-hours, then their
- * estimates, then what other pairs show after allowing for all that were looked at. Every claim carries its interval.
+ * An answer in sentences: first the word of the scale and the ratio of the two levels with most rod-hours on the basis that
+ * leads, with what bends it; then their estimates, then what other pairs show after allowing for all that were looked at.
+ * Every claim carries its interval.
  */
 export function say(compared: Compared): string {
   const { gathered, headline } = compared
   const [only] = gathered.levels
   if (headline === null)
     return only === undefined ? "" : joined(`Only ${estimateClause(compared, only)}.`, sayRareDays(compared))
-  const { by, nameOf } = compared
-  const { outcome } = compared.prepared.ask
-  const first = `${opening(verdictOf(outcome, headline), nameOf, headline)} ${sayRatio({ outcome, by, nameOf }, headline)}`
-  return joined(first, sayEstimates(compared, headline), sayRareDays(compared), sayOthers(compared, headline))
+  return joined(
+    `${opening(compared, headline)} ${sayHeadline(compared, headline)}`,
+    sayBending(compared, headline),
+    sayEstimates(compared, headline),
+    sayRareDays(compared),
+    sayOthers(compared, headline),
+  )
 }
 
 const joined = (...sentences: string[]): string => sentences.filter((sentence) => sentence !== "").join(" ")
@@ -41,20 +53,66 @@ function sayRareDays({ prepared, estimator }: Compared): string {
   return "Rare great days may make the long-run figures higher."
 }
 
-/** The word of `scale` for one pair of an answer. */
-export const verdictOf = (outcome: Outcome, { a, b, estimate, q }: Pair): Verdict =>
-  verdict({
-    kind: outcomeOf(outcome).kind,
-    low: estimate.low,
-    high: estimate.high,
-    q,
-    trips: Math.min(tripsTelling(a), tripsTelling(b)),
-  })
-
-function opening(word: Verdict, nameOf: NameOf, { a, b }: Pair): string {
-  if (word !== "Too few trips to say") return `${word}.`
+function opening({ nameOf }: Compared, { verdict, pair: { a, b }, told }: Headline): string {
+  const few = [a, b].filter((group) => tripsTelling(group) < tripsToSay)
+  if (verdict !== "Cannot tell" || few.length === 0) {
+    const met = told.shared?.trips ?? tripsToSay
+    if (verdict === "Cannot tell" && met < tripsToSay)
+      return `Cannot tell: ${nameOf(a.label)} and ${nameOf(b.label)} met on only ${counted(met, "trip")}.`
+    return `${verdict}.`
+  }
   const trips = (group: Group) => counted(tripsTelling(group), "trip")
-  return `${word}: ${nameOf(a.label)} stands on ${trips(a)}, ${nameOf(b.label)} on ${trips(b)}.`
+  return `${verdict}: ${nameOf(a.label)} stands on ${trips(a)}, ${nameOf(b.label)} on ${trips(b)}.`
+}
+
+const claims: readonly Verdict[] = ["Fair", "Strong", "Little in it"]
+
+/** "In the same trips, per rod-hour, jig landed 1.3 times cork (1.1 to 1.6), 96 trips." */
+function sayHeadline(
+  { prepared, by, nameOf, bases }: Compared,
+  { pair, told, lead, verdict }: Headline,
+): string {
+  const worded = { outcome: prepared.ask.outcome, by, nameOf }
+  const ratio = sayRatio(worded, pair, told.told ? told.estimate : pair.estimate)
+  const trips = told.shared?.trips ?? Math.min(tripsTelling(pair.a), tripsTelling(pair.b))
+  const behind = claims.includes(verdict) ? `${ratio.slice(0, -1)}, ${counted(trips, "trip")}.` : ratio
+  if (lead.basis === "raw") return behind
+  const said = told.told && told.estimate.ratio !== null && told.estimate.ratio > 0
+  return said ? `${basisOf(bases, lead.basis)}, ${behind.charAt(0).toLowerCase()}${behind.slice(1)}` : behind
+}
+
+const basisOf = ({ adjusted }: Bases, basis: Basis): string =>
+  basis === "adjusted" && adjusted?.held.length === 0 ? onlyTripsHeld : basisWords[basis]
+
+/** What the word of the scale rests on besides the ratio: the day that carries it, the difference as fished, what it goes with. */
+function sayBending(compared: Compared, headline: Headline): string {
+  const { nameOf, prepared, bases } = compared
+  const { pair, verdict, confounded, told, without, lead } = headline
+  const raw = pair.estimate
+  const [nameA, nameB] = [nameOf(pair.a.label), nameOf(pair.b.label)]
+  const asFished = (why: string | null) =>
+    `As fished, ${nameA} over ${nameB} is ${ratioText(raw)}${why === null ? "" : `: ${why}`}.`
+  if (confounded.length > 0 && (verdict === "Cannot tell" || verdict === "Looks better, not shown"))
+    return `${nameA} and ${nameB} cannot be told from ${listed(confounded.map(nameOfHeld))}: whoever changed the one changed the other.`
+  if (verdict === "Looks better, not shown") {
+    const why = told.told ? explain(nameA, raw, told.estimate, headline.explained) : null
+    return asFished(why)
+  }
+  if (verdict === "Leaning, one day carries it" && without?.estimate != null && told.told) {
+    const trip = prepared.facts.trips[without.trip] ?? ""
+    const goes = without.change < 1 ? "falls" : "rises"
+    const from = told.estimate.ratio === null ? "" : ` from ${ratioFigure(told.estimate.ratio)}`
+    return `Without ${trip}, ${nameA} over ${nameB} ${goes}${from} to ${ratioText(without.estimate)}.`
+  }
+  if (verdict === "Little in it")
+    return outcomeOf(prepared.ask.outcome).kind === "length"
+      ? "A tenth more is unlikely."
+      : "A third more is unlikely."
+  if (lead.basis !== "raw" && told.told && bases.of("raw", pair).told && !agree(raw, told.estimate)) {
+    const why = explain(nameA, raw, told.estimate, headline.explained)
+    return raw.ratio === null || raw.p === null ? "" : asFished(why)
+  }
+  return ""
 }
 
 /** What a sentence about two levels needs besides them. */
@@ -88,24 +146,24 @@ function fishes(by: FactorId): boolean {
 }
 
 /** "Per rod-hour, lures landed 3.5 times both (1.9 to 6.7).": the larger first; without a ratio, what there is to say. */
-export function sayRatio(worded: Worded, pair: Pair): string {
+export function sayRatio(worded: Worded, pair: Pair, estimate: RatioEstimate): string {
   const { outcome, by, nameOf } = worded
-  const turned = largerFirst(nameOf, pair)
-  if (turned === null) return `${sayWithoutRatio(worded, pair)}.`
+  const turned = largerFirst(nameOf, pair, estimate)
+  if (turned === null) return `${sayWithoutRatio(worded, pair, estimate)}.`
   const { more, less, times, interval } = turned
   if (fishes(by)) return `${doing[outcome](more, times, less)} (${interval}).`
   return `${factorOf(by).label}: ${more} against ${less}, ${times} times ${quantity[outcome]} (${interval}).`
 }
 
 /** "lures 3.5 times both (1.9 to 6.7)": a pair in short. */
-function sayRatioInShort(worded: Worded, pair: Pair): string {
-  const turned = largerFirst(worded.nameOf, pair)
-  if (turned === null) return sayWithoutRatio(worded, pair)
+function sayRatioInShort(worded: Worded, pair: Pair, estimate: RatioEstimate): string {
+  const turned = largerFirst(worded.nameOf, pair, estimate)
+  if (turned === null) return sayWithoutRatio(worded, pair, estimate)
   return `${turned.more} ${turned.times} times ${turned.less} (${turned.interval})`
 }
 
 /** The pair in words with the larger level first and the interval turned with it; null without a ratio above 0. */
-function largerFirst(nameOf: NameOf, { a, b, estimate }: Pair) {
+function largerFirst(nameOf: NameOf, { a, b }: Pair, estimate: RatioEstimate) {
   if (estimate.ratio === null || estimate.ratio === 0) return null
   const [more, less] = estimate.ratio >= 1 ? [a, b] : [b, a]
   const shown = estimate.ratio >= 1 ? estimate : inverse(estimate)
@@ -117,7 +175,7 @@ function largerFirst(nameOf: NameOf, { a, b, estimate }: Pair) {
   }
 }
 
-function sayWithoutRatio({ outcome, nameOf }: Worded, { a, b, estimate }: Pair): string {
+function sayWithoutRatio({ outcome, nameOf }: Worded, { a, b }: Pair, estimate: RatioEstimate): string {
   const events = outcomeOf(outcome).events
   const [nameA, nameB] = [nameOf(a.label), nameOf(b.label)]
   const thin = [a, b].filter((group) => total(group.exposure) === 0)
@@ -166,33 +224,55 @@ function estimateClause(compared: Compared, group: Group): string {
   return `${compared.nameOf(group.label)}: ${said}`
 }
 
-function sayEstimates(worked: Compared, { a, b }: Pair): string {
+/** The two levels' own figures: with other things held alike where both have such a figure, else as fished. */
+function sayEstimates(worked: Compared, { pair: { a, b }, lead }: Headline): string {
   const own = [a, b].filter((group) => worked.gathered.levels.includes(group))
-  const text = own.map((group) => estimateClause(worked, group)).join("; ")
-  return text === "" ? "" : `${text.charAt(0).toUpperCase()}${text.slice(1)}.`
+  const { adjusted } = worked.bases
+  const held = own.map((group) =>
+    lead.basis === "raw" || adjusted === null || !isAdjusted(adjusted) ? null : adjusted.level(group.label),
+  )
+  const alike = held.every((one) => (one?.adjusted.estimate ?? 0) > 0)
+  const clauses = own.map((group, i) => {
+    const one = held[i]
+    return alike && one != null
+      ? `${worked.nameOf(group.label)}: ${sayEstimate(worked, group, one.adjusted)}`
+      : estimateClause(worked, group)
+  })
+  const text = clauses.join("; ")
+  if (text === "") return ""
+  if (alike) return `${adjusted?.held.length === 0 ? onlyTripsHeld : "Other things alike"}, ${text}.`
+  return `${lead.basis === "raw" ? "" : "As fished, "}${lead.basis === "raw" ? `${text.charAt(0).toUpperCase()}${text.slice(1)}` : text}.`
 }
 
 /** The other pairs that differ after allowing for all looked at, those with most rod-hours named: two at most. */
-function sayOthers({ prepared, by, gathered, pairs, nameOf }: Compared, headline: Pair): string {
+function sayOthers({ prepared, by, gathered, pairs, bases, nameOf }: Compared, headline: Headline): string {
   const { outcome } = prepared.ask
-  const others = pairs.filter((pair) => pair !== headline && pair.estimate.p !== null)
+  const { basis } = headline.lead
+  const looked = pairs.flatMap((pair) => {
+    const told = bases.of(basis, pair)
+    return told.told && told.estimate.p !== null ? [{ pair, told }] : []
+  })
+  const others = looked.filter(({ pair }) => pair !== headline.pair)
   if (others.length === 0) return ""
-  const looked = pairs.filter(({ estimate }) => estimate.p !== null).length
   const against = gathered.levels.length > mostLevelsInPairs
   const kind = against ? "levels against all others" : "pairs"
-  const differ = others.filter((pair) => ["Fair", "Strong"].includes(verdictOf(outcome, pair)))
-  const allowing = `after allowing for the ${looked} looked at`
+  const beside = { asFished: null, without: null, confounded: false }
+  const differ = others.filter(({ pair, told }) =>
+    ["Fair", "Strong"].includes(verdictOf(outcome, pair, told, beside)),
+  )
+  const allowing = `after allowing for the ${looked.length} looked at`
   if (differ.length === 0)
     return others.length === 1
       ? `The other ${against ? "level" : "pair"} does not clearly differ, ${allowing}.`
       : `None of the other ${others.length} ${kind} clearly differs, ${allowing}.`
   const order = new Map(byEffort(gathered.levels).map((group, i) => [group, i]))
-  const rank = ({ a, b }: Pair) => [a, b].map((group) => order.get(group) ?? order.size).sort((x, y) => x - y)
+  const rank = ({ pair: { a, b } }: (typeof looked)[number]) =>
+    [a, b].map((group) => order.get(group) ?? order.size).sort((x, y) => x - y)
   const [named, rest] = [
     differ.toSorted((x, y) => byRank(rank(x), rank(y))).slice(0, 2),
     Math.max(0, differ.length - 2),
   ]
-  const texts = named.map((pair) => sayRatioInShort({ outcome, by, nameOf }, pair))
+  const texts = named.map(({ pair, told }) => sayRatioInShort({ outcome, by, nameOf }, pair, told.estimate))
   const more = rest > 0 ? `; and ${rest} more` : ""
   return `Of the other ${others.length === 1 ? (against ? "level" : "pair") : `${others.length} ${kind}`}, ${differ.length} ${differ.length === 1 ? "differs" : "differ"} ${allowing}: ${texts.join("; ")}${more}.`
 }

@@ -2,7 +2,13 @@ import type { Database } from "better-sqlite3"
 import { z } from "zod"
 import { entities } from "../../shared/entities.ts"
 import { factorOf, type FactorId } from "../../shared/factors.ts"
-import { fates, type Fate, type LengthType } from "../../shared/vocabulary.ts"
+import {
+  changeReasons,
+  fates,
+  type ChangeReason,
+  type Fate,
+  type LengthType,
+} from "../../shared/vocabulary.ts"
 import type { FactColumn, Facts, StrikeFacts } from "../facts.ts"
 
 const fixed = [
@@ -20,6 +26,12 @@ const fixed = [
   "hook_ups",
   "landed",
   "hang_ups",
+  "rod_hours / rods * 60",
+  "start_at",
+  "end_at",
+  "why_changed",
+  "recorded IN ('that night', 'later')",
+  "follows",
 ] as const
 
 /**
@@ -63,7 +75,13 @@ export function readFacts(db: Database, needed: readonly FactorId[], version: nu
     hook_ups: new Float64Array(n),
     landed: new Float64Array(n),
     hang_ups: new Float64Array(n),
+    minutes: new Float64Array(n),
+    start: new Float64Array(n),
+    end: new Float64Array(n),
+    late: new Uint8Array(n),
+    follows: new Float64Array(n),
   }
+  const whyChanged: (ChangeReason | null)[] = []
   const columns = needed.map((id) => ({ id, writer: writerFor(id, n) }))
   for (const [i, row] of rows.entries()) {
     const cells = cellsOf(row)
@@ -85,6 +103,12 @@ export function readFacts(db: Database, needed: readonly FactorId[], version: nu
     facts.hook_ups[i] = number(cells[11])
     facts.landed[i] = number(cells[12])
     facts.hang_ups[i] = number(cells[13])
+    facts.minutes[i] = number(cells[14])
+    facts.start[i] = number(cells[15])
+    facts.end[i] = number(cells[16])
+    whyChanged.push(changeReasons.find((reason) => reason === cells[17]) ?? null)
+    facts.late[i] = Number(cells[18] ?? 0)
+    facts.follows[i] = number(cells[19])
     for (const [j, { writer }] of columns.entries()) writer.write(i, cells[fixed.length + j])
   }
   return {
@@ -95,6 +119,7 @@ export function readFacts(db: Database, needed: readonly FactorId[], version: nu
     species: speciesNames,
     length_types: lengths,
     ...facts,
+    why_changed: whyChanged,
     strike: readStrikes(db, stints, species),
     factors: Object.fromEntries(columns.map(({ id, writer }) => [id, writer.column()])),
   }
@@ -153,11 +178,12 @@ function writerFor(id: FactorId, n: number): Writer {
 const isFate = (word: Cell): word is Fate => fates.some((fate) => fate === word)
 
 function readStrikes(db: Database, stints: Coder, species: Coder): StrikeFacts {
-  const rows = db.prepare("SELECT stint_id, fate, species_id, length_mm FROM strike_fact").raw().all()
+  const rows = db.prepare("SELECT stint_id, fate, species_id, length_mm, at FROM strike_fact").raw().all()
   const stint: number[] = []
   const fate: Fate[] = []
   const kind: number[] = []
   const length: number[] = []
+  const time: number[] = []
   for (const row of rows) {
     const cells = cellsOf(row)
     const at = stints.find(text(cells[0]))
@@ -166,11 +192,13 @@ function readStrikes(db: Database, stints: Coder, species: Coder): StrikeFacts {
     fate.push(cells[1])
     kind.push(typeof cells[2] === "string" ? species.find(cells[2]) : -1)
     length.push(number(cells[3]))
+    time.push(number(cells[4]))
   }
   return {
     stint: Int32Array.from(stint),
     fate,
     species: Int32Array.from(kind),
     length_mm: Float64Array.from(length),
+    at: Float64Array.from(time),
   }
 }

@@ -1,5 +1,5 @@
 import type { ClusteredRows } from "../likelihood/rows.ts"
-import { dot } from "../matrix/matrix.ts"
+import { column, dot } from "../matrix/matrix.ts"
 import { type MixedFit, fitMixed } from "../mixed/fitMixed.ts"
 import { type Changes, jackknifedVariance, oneStepChanges, refittedChanges } from "./clusterDeletion.ts"
 import { likelihoodRatioF, linearContrast, tEstimate, wider } from "./contrast.ts"
@@ -7,7 +7,7 @@ import { likelihoodRatioInterval } from "./likelihoodRatioInterval.ts"
 import { holding } from "./profileInterval.ts"
 
 /** What stands behind one side of a contrast: its events, and the clusters that hold one of them. */
-export type Side = { readonly events: number; readonly clusters: number }
+export type Side = { readonly events: number; readonly clusters: readonly number[] }
 
 export type AdjustedContrast = {
   /** l'b. */
@@ -26,7 +26,8 @@ export type AdjustedContrast = {
 
 /** Below so many events on a side the likelihood ratio takes the place of the model's standard error. */
 const FEW_EVENTS = 20
-/** With fewer clusters than this holding an event of a side, the jackknife fits the model again without each. */
+/** With fewer clusters than this holding an event of a side, the jackknife fits the model again without each of these; the
+ *  others, none of which matters much to that side, are left out by one step. */
 const FEW_CLUSTERS = 10
 /** Fewer degrees of freedom carry no adjusted answer. */
 export const LEAST_DF = 3
@@ -39,7 +40,7 @@ export class ContrastedFit {
   /** Clusters with rows. */
   readonly clusters: number
   private stepped: Changes | null | undefined
-  private refitted: Changes | null | undefined
+  private readonly refitted = new Map<number, Float64Array | null>()
 
   /** df are clusters less cluster-level columns. */
   constructor(rows: ClusteredRows, fit: MixedFit, df: number) {
@@ -56,31 +57,55 @@ export class ContrastedFit {
     return this.stepped
   }
 
-  refits(): Changes | null {
-    if (this.refitted === undefined) this.refitted = refittedChanges(this.rows, this.fit)
-    return this.refitted
+  /** The changes by fitting again without each of these clusters, by one step without any other. */
+  refits(clusters: readonly number[]): Changes | null {
+    const stepped = this.oneStep()
+    if (stepped === null) return null
+    const changes = { ...stepped, data: stepped.data.slice() }
+    for (const g of clusters) {
+      const own = this.without(g)
+      if (own === null) return null
+      own.forEach((change, j) => {
+        column(changes, j)[g] = change
+      })
+    }
+    return changes
+  }
+
+  private without(g: number): Float64Array | null {
+    const known = this.refitted.get(g)
+    if (known !== undefined) return known
+    const change = refittedChanges(this.rows, this.fit, [g])
+    const own =
+      change === null ? null : Float64Array.from({ length: change.cols }, (_, j) => column(change, j)[g] ?? 0)
+    this.refitted.set(g, own)
+    return own
   }
 }
 
 /** l'b of a model with random intercepts with the wider of two 95% intervals: the model's (t, or likelihood ratio where a side
  *  has few events) and the delete-one-cluster jackknife's (one step, or refits where few clusters hold a side's events), since
- *  effects may differ from cluster to cluster. The fit needs its covariance; both sides need events (see emptyLevel.ts).
+ *  effects may differ from cluster to cluster. The fit needs its covariance; both sides need events (see emptyLevel.ts). Not
+ *  `thorough`, no model is fitted again: neither likelihood ratio nor refits.
  *  Source: the combination is ours; its parts are named where they are. */
 export function adjustedContrast(
   given: ContrastedFit,
   contrast: Float64Array,
   sides: readonly [Side, Side],
+  thorough = true,
 ): AdjustedContrast {
   const { rows, fit, df } = given
   const { covariance } = fit
   if (covariance === null) throw new RangeError("A contrast needs a fit with its covariance.")
   const estimate = dot(contrast, fit.coefficients)
-  const few = sides.some(({ events }) => events < FEW_EVENTS)
+  const few = thorough && sides.some(({ events }) => events < FEW_EVENTS)
   const first = few ? "likelihood ratio" : "model"
   const model: Interval = few
     ? byLikelihoodRatio(rows, fit, contrast, df)
     : linearContrast(contrast, fit.coefficients, covariance, df)
-  const changes = sides.some(({ clusters }) => clusters < FEW_CLUSTERS) ? given.refits() : given.oneStep()
+  const thin = thorough ? sides.filter(({ clusters }) => clusters.length < FEW_CLUSTERS) : []
+  const changes =
+    thin.length > 0 ? given.refits([...new Set(thin.flatMap((side) => side.clusters))]) : given.oneStep()
   const shared = { estimate, df, jackknifed: changes !== null }
   if (changes === null)
     return Object.freeze({ ...shared, low: model.low, high: model.high, p: model.p, by: first })

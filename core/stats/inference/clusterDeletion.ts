@@ -44,23 +44,22 @@ function sumOfBlocks(blocks: Float64Array, p: number): Matrix {
   return total
 }
 
-/** The same by fitting the model again without each cluster, from the whole fit. Null where one of them cannot be fitted, as
- *  when a column is constant without that cluster. `done` is told after each. */
+/** The same by fitting the model again without each cluster, from the whole fit; `clusters` are those to be left out, all
+ *  unless said otherwise. Null where one of them cannot be fitted, as when a column is constant without that cluster. */
 export function refittedChanges(
   rows: ClusteredRows,
   fit: MixedFit,
-  done: (cluster: number) => void = () => {},
+  clusters: readonly number[] = Array.from({ length: rows.clusters }, (_, g) => g),
 ): Changes | null {
   const p = rows.x.cols
   const changes = zeros(rows.clusters, p)
-  for (let g = 0; g < rows.clusters; g++) {
+  for (const g of clusters) {
     const left = clusterRows(rows, (own) => own !== g)
     if (left.y.length === rows.y.length) continue
     const again = fitMixed(left, fit.family, { nodes: fit.nodes, start: fit, covariance: false })
     if (again.kind === "separated" || again.kind === "not fitted") return null
     for (let j = 0; j < p; j++)
       changes.data[g + rows.clusters * j] = (again.coefficients[j] ?? 0) - (fit.coefficients[j] ?? 0)
-    done(g)
   }
   return changes
 }

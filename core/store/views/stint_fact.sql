@@ -69,6 +69,8 @@ SELECT
   stint.effort_minutes,
   stint.effort_source,
   stint.share_group,
+  stint.why_changed,
+  trip.recorded,
   stint.notes,
   -- the stop, where comparing two stints of it is fair
   CASE WHEN stop.spot_id IS NOT NULL AND stint.share_group IS NULL THEN stop.id END AS same_stop_id,

@@ -1,3 +1,4 @@
+import { scale } from "../../../shared/answer.ts"
 import { lengthTypeMeaning } from "../../../shared/lengthTypes.ts"
 import { commands, type Command } from "../../../shared/commands.ts"
 import { keyName } from "../../app/actions.tsx"
@@ -29,12 +30,31 @@ export function Help() {
         </p>
         <h2>How to read an answer</h2>
         <p>
-          It leads with a sentence about the two levels you fished most, on a fixed scale: too few trips to
-          say, about alike, cannot tell yet, a hint, fair, strong. Every dot has its 95% interval; the dashes
-          beneath show what would have been claimed if every fish came alone. Fish of one good day are one
-          piece of luck, so trips are the sample, and intervals are wider than a pivot table's. An open dot
-          stands on fewer than twelve trips. For now answers are raw: levels as fished, other things not held
-          alike.
+          It leads with a sentence about the two levels you fished most, on the scale below, and on the
+          fairest basis that the logbook carries: the same stops, else the same trips, else all trips with
+          season, light, tide, water temperature, angler, order in the stop and spot held alike where there is
+          enough data, else as fished. The other bases stand beside it as agreeing or differing, and why. What
+          to hold alike is chosen by what is known, never by how it comes out. Every dot has its 95% interval;
+          the dashes beneath show what would have been claimed if every fish came alone. Fish of one good day
+          are one piece of luck, so trips are the sample, and intervals are wider than a pivot table's. An
+          open dot stands on fewer than twelve trips.
+        </p>
+        <table>
+          <caption>The scale of words</caption>
+          <tbody>
+            {scale.map(({ word, when }) => (
+              <tr key={word}>
+                <th scope="row" className="name">
+                  {word}
+                </th>
+                <td className="words">{when}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+        <p>
+          q is the chance of a false alarm after allowing for all pairs looked at. No word says what causes
+          what: a logbook is no experiment.
         </p>
         <h2>The day strip</h2>
         <p>

@@ -65,7 +65,7 @@ export function rowsOf(drawn: Drawn, columns: Float64Array[]): ClusteredRows {
   }
 }
 
-type Tally = { events: number; clusters: number }
+type Tally = { events: number; clusters: number[] }
 
 export function tallies({ level, trip, events }: Drawn): Tally[] {
   return Array.from({ length: LEVELS }, (_, wanted) => {
@@ -76,7 +76,7 @@ export function tallies({ level, trip, events }: Drawn): Tally[] {
       sum += count
       holding.add(trip[i] ?? 0)
     })
-    return { events: sum, clusters: holding.size }
+    return { events: sum, clusters: [...holding] }
   })
 }
 

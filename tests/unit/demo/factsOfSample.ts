@@ -130,6 +130,14 @@ export function factsOfSample(sample: Sample, needed: readonly SampleFactor[]): 
     row_is_trip: new Uint8Array(stints.length),
     target: Int32Array.from(stints, ({ trip }) => species.get(trip.target_species_id ?? "") ?? -1),
     rod_hours: numbers(({ stint }) => rodHours(stint)),
+    minutes: numbers(({ stint }) => (rodHours(stint) / stint.rods) * 60),
+    start: numbers(({ stint }) => stint.start_at ?? Number.NaN),
+    end: numbers(({ stint }) => stint.end_at ?? Number.NaN),
+    why_changed: stints.map(({ stint }) => stint.why_changed ?? null),
+    late: flags(({ trip }) => trip.recorded === "that night" || trip.recorded === "later"),
+    follows: numbers((a) =>
+      known((a.stint.counted_follows ?? a.trip.counted_follows) === 1, a.stint.follows ?? 0),
+    ),
     strikes: numbers((a) => known(misses(a) && losses(a) && landed(a), a.strikes.length)),
     hook_ups: numbers((a) => known(losses(a) && landed(a), count(a, hooked))),
     landed: numbers((a) => known(landed(a), count(a, ["landed"]))),
@@ -139,6 +147,7 @@ export function factsOfSample(sample: Sample, needed: readonly SampleFactor[]): 
       fate: strikes.map(({ fate }) => fate),
       species: Int32Array.from(strikes, ({ species_id }) => species.get(species_id ?? "") ?? -1),
       length_mm: Float64Array.from(strikes, ({ length_mm }) => length_mm ?? Number.NaN),
+      at: Float64Array.from(strikes, ({ at }) => at ?? Number.NaN),
     },
     factors: Object.fromEntries(needed.map((id) => [id, columnOf(stints, id)])),
   }

@@ -10,9 +10,9 @@ const textOf = (stints: readonly StintRecord[], code: string) =>
   compared(stints, lures).cautions.find((caution) => caution.code === code)?.text
 
 test("nothing but the basis is warned of in a sound logbook", () => {
-  expect(codesOf(compared([...of("trip", "jig", 20), ...of("trip", "cork", 20)], lures))).toEqual([
-    "raw_only",
-  ])
+  const sound = [...of("trip", "jig", 20), ...of("trip", "cork", 20)]
+  expect(codesOf(compared(sound, { ...lures, basis: "raw" }))).toEqual(["raw_only"])
+  expect(codesOf(compared(sound, lures))).toEqual(["not_held", "own_path", "chosen_days"])
 })
 
 test("that nothing is held alike is always said, and last where no water is predicted", () => {

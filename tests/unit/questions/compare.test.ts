@@ -85,6 +85,7 @@ test("the answer for programs has exactly the contract's fields", () => {
   const answer = compared([...evenly("jig", 6), ...evenly("cork", 5)], {
     outcome: "landed_rate",
     by: "lure_class",
+    basis: "raw",
   })
   const json = AnswerJson.parse(answer)
   expect(Object.keys(json)).toEqual([
@@ -180,13 +181,13 @@ test("one trip is answered without contrasts' intervals", () => {
   expect(answer.levels[0]?.raw).toMatchObject({ estimate: 1.5, high: null })
   expect(answer.contrasts[0]).toMatchObject({ ratio: 1 / 1.5, low: null, high: null, p: null, q: null })
   expect(answer).toMatchObject({ influence: null, needed: null })
-  expect(answer.sentence).toMatch(/^Too few trips to say/)
+  expect(answer.sentence).toMatch(/^Cannot tell: /)
 })
 
 test("up to twelve levels are compared in pairs, later over earlier; more each against the others", () => {
   const letters = "abcdefghijklm".split("")
   const levels = (n: number) => letters.slice(0, n).flatMap((name, i) => evenly(name, 4, 20 - i))
-  const ask = { outcome: "landed_rate", by: "lure_class" } as const
+  const ask = { outcome: "landed_rate", by: "lure_class", basis: "raw" } as const
   const twelve = compared(levels(12), ask)
   expect(twelve.contrasts).toHaveLength(66)
   expect(twelve.contrasts.every(({ a, b }) => letters.indexOf(a) > letters.indexOf(b))).toBe(true)
@@ -205,11 +206,17 @@ test("q is Benjamini-Hochberg over the pairs", () => {
     outcome: "landed_rate",
     by: "lure_class",
   })
-  const byP = answer.contrasts.toSorted((x, y) => (x.p ?? 1) - (y.p ?? 1))
+  const bases = new Set(answer.contrasts.map(({ basis }) => basis))
+  expect(bases).toEqual(new Set(["raw", "adjusted"]))
+  for (const basis of bases) isOverPairs(answer.contrasts.filter((contrast) => contrast.basis === basis))
+})
+
+function isOverPairs(contrasts: AnswerJson["contrasts"]): void {
+  const byP = contrasts.toSorted((x, y) => (x.p ?? 1) - (y.p ?? 1))
   // Benjamini & Hochberg (1995): the smallest of p (n / rank) over this and all larger p.
   const q = byP.map((_, i) => Math.min(...byP.slice(i).map(({ p }, k) => ((p ?? 1) * 3) / (i + k + 1))))
   byP.forEach((contrast, i) => expect(contrast?.q).toBeCloseTo(q[i] ?? Number.NaN, 12))
-})
+}
 
 test("influence names the trip whose removal changes a level most, and by what factor", () => {
   const quiet = overTrips("quiet", 11, () => ({ fish: 1, hours: 2, factors: { lure_class: "jig" } }))

@@ -3,7 +3,7 @@ import { answerAsk, factorsNeeded, isLookThrough } from "../../../core/questions
 import type { Facts } from "../../../core/facts.ts"
 import { Answer, LookThrough } from "../../../shared/answer.ts"
 import { factorIds, factorOf } from "../../../shared/factors.ts"
-import { bases, outcomes } from "../../../shared/questions.ts"
+import { outcomes } from "../../../shared/questions.ts"
 import { compared } from "./compared.ts"
 import { askOf, factsOf, overTrips, type StintRecord, type StrikeRecord } from "./factsOf.ts"
 
@@ -76,19 +76,30 @@ test("the reason of a refusal has its code", () => {
   expect(compared(jigs, { ...ask, outcome: "length_mm" }).refused?.code).toBe("nothing_counted")
 })
 
-test("what this version cannot do is refused with the data it would have used", () => {
+test("a basis that has no answer is refused with its reason and the data it would have used", () => {
   const ask = { outcome: "landed_rate", by: "lure_class" } as const
-  for (const basis of bases.filter((name) => name !== "raw")) {
-    const answer = compared(jigs, { ...ask, basis })
+  const apart = [
+    ...overTrips("jig", 9, (i) => ({ fish: i % 3, factors: { lure_class: "jig" } })),
+    ...overTrips("cork", 9, (i) => ({ fish: i % 2, factors: { lure_class: "cork" } })),
+  ]
+  for (const basis of ["same_trip", "same_stop"] as const) {
+    const answer = compared(apart, { ...ask, basis })
     expect(answer.refused?.code).toBe("basis_unavailable")
-    expect(answer.data).toMatchObject({ trips: 3, stints: 3, rod_hours: 3, events: 3 })
+    expect(answer.refused?.text).toMatch(/cannot be answered here: no (trip|stop) holds both/)
+    expect(answer.data).toMatchObject({ trips: 18, stints: 18, rod_hours: 18 })
   }
-  expect(compared(jigs, { ...ask, given: ["light"] }).refused?.code).toBe("given_unavailable")
-  expect(compared(jigs, { ...ask, depends_on: "light" }).refused?.code).toBe("depends_on_unavailable")
-  expect(compared(jigs, { ...ask, basis: "raw", given: [] }).refused).toBeNull()
-  expect(() => answerAsk(factsOf(jigs), askOf({ ...ask, by: "all", basis: "adjusted" }))).toThrow(
-    /has no answer on the basis/,
+  expect(compared(jigs, { ...ask, basis: "adjusted" }).refused?.text).toMatch(/only one level was fished/)
+  expect(compared(apart, { ...ask, outcome: "any_fish", basis: "same_trip" }).refused?.text).toMatch(
+    /Only rates|only rates/,
   )
+  expect(compared(apart, { ...ask, basis: "adjusted" }).headline.basis).toBe("adjusted")
+  expect(compared(jigs, { ...ask, basis: "raw", given: [] }).refused).toBeNull()
+})
+
+test("a factor is neither held alike nor a modifier of itself", () => {
+  const ask = { outcome: "landed_rate", by: "lure_class" } as const
+  expect(() => askOf({ ...ask, given: ["lure_class"] })).toThrow(/cannot be held alike/)
+  expect(() => askOf({ ...ask, depends_on: "lure_class" })).toThrow(/depend on another one/)
 })
 
 test("a question needs the columns of what it compares and of its conditions", () => {
@@ -96,9 +107,11 @@ test("a question needs the columns of what it compares and of its conditions", (
     { factor: "light", level: "day" },
     { factor: "lure_class", level: "jig" },
   ]
-  expect(factorsNeeded(askOf({ outcome: "landed_rate", by: "lure_class", where }))).toEqual([
+  expect(factorsNeeded(askOf({ outcome: "landed_rate", by: "lure_class", where, basis: "raw" }))).toEqual([
     "lure_class",
     "light",
   ])
+  const asked = askOf({ outcome: "landed_rate", by: "lure_class", given: ["spot"], depends_on: "light" })
+  expect(factorsNeeded(asked)).toEqual(["lure_class", "light", "spot", "rods"])
   expect(factorsNeeded(askOf({ outcome: "landed_rate", by: "all" }))).toEqual(factorIds)
 })

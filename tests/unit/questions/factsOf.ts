@@ -2,9 +2,10 @@ import type { FactColumn, Facts } from "../../../core/facts.ts"
 import { factorOf, isFactorId, type FactorId } from "../../../shared/factors.ts"
 import { Ask } from "../../../shared/questions.ts"
 import type { z } from "zod"
-import type { Fate } from "../../../shared/vocabulary.ts"
+import type { ChangeReason, Fate } from "../../../shared/vocabulary.ts"
 
-export type StrikeRecord = { fate: Fate; species?: string; length_mm?: number }
+/** `at` in minutes from the stint's start. */
+export type StrikeRecord = { fate: Fate; species?: string; length_mm?: number; at?: number }
 
 /** One stint as a test writes it. Counts left out follow from the strikes; null says not counted, hours null unknown. */
 export type StintRecord = {
@@ -20,6 +21,12 @@ export type StintRecord = {
   fish?: number
   counted?: { strikes?: null; hook_ups?: null; landed?: null }
   hang_ups?: number | null
+  follows?: number
+  /** Minutes from an instant common to all stints; with `hours` it gives the end. */
+  start?: number
+  rods?: number
+  why_changed?: ChangeReason
+  late?: boolean
   factors?: Partial<Record<FactorId, string | number>>
 }
 
@@ -55,6 +62,14 @@ export function factsOf(stints: readonly StintRecord[]): Facts {
     row_is_trip: Uint8Array.from(stints, ({ row_is_trip }) => (row_is_trip === true ? 1 : 0)),
     target: Int32Array.from(stints, ({ target }) => (target === undefined ? -1 : species.indexOf(target))),
     rod_hours: numbers(({ hours }) => (hours === null ? Number.NaN : (hours ?? 1))),
+    minutes: numbers(({ hours, rods }) => (hours === null ? Number.NaN : ((hours ?? 1) * 60) / (rods ?? 1))),
+    start: numbers(({ start }) => (start ?? Number.NaN) * 60_000),
+    end: numbers(
+      ({ start, hours, rods }) => ((start ?? Number.NaN) + ((hours ?? 1) * 60) / (rods ?? 1)) * 60_000,
+    ),
+    why_changed: stints.map(({ why_changed }) => why_changed ?? null),
+    late: Uint8Array.from(stints, ({ late }) => (late === true ? 1 : 0)),
+    follows: numbers(({ follows }) => follows ?? Number.NaN),
     strikes: numbers((s) => (s.counted?.strikes === null ? Number.NaN : strikesOf(s).length)),
     hook_ups: numbers((s) => (s.counted?.hook_ups === null ? Number.NaN : count(s, hooked))),
     landed: numbers((s) => (s.counted?.landed === null ? Number.NaN : count(s, ["landed"]))),
@@ -64,6 +79,10 @@ export function factsOf(stints: readonly StintRecord[]): Facts {
       fate: all.map(({ fate }) => fate),
       species: Int32Array.from(all, (s) => (s.species === undefined ? -1 : species.indexOf(s.species))),
       length_mm: Float64Array.from(all, ({ length_mm }) => length_mm ?? Number.NaN),
+      at: Float64Array.from(
+        all,
+        ({ i, at }) => ((stints[i]?.start ?? Number.NaN) + (at ?? Number.NaN)) * 60_000,
+      ),
     },
     factors: Object.fromEntries(ids.map((id) => [id, columnOf(stints, id)])),
   }

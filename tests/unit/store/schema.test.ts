@@ -62,6 +62,8 @@ test("the view has a column for every factor, and its source where that can diff
     "effort_minutes",
     "effort_source",
     "share_group",
+    "why_changed",
+    "recorded",
     "notes",
     "same_stop_id",
     "rod_hours",

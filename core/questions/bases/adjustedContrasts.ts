@@ -1,0 +1,128 @@
+import type { Facts } from "../../facts.ts"
+import { adjustedContrast, type Side } from "../../stats/inference/adjustedContrast.ts"
+import { emptyLevelBound } from "../../stats/inference/emptyLevel.ts"
+import type { OutcomeKind } from "../../../shared/outcomes.ts"
+import type { Ends, RatioEstimate } from "../estimate.ts"
+import { ratioOfMeans } from "./carried.ts"
+import { comparedName, type ComparedLevels } from "./comparedLevels.ts"
+import { blocksOf, designedRows, valuesOf, type Model } from "./fitModel.ts"
+import { levelsTold, sidesTogether } from "./levelsTold.ts"
+import type { Standardised } from "./standardise.ts"
+
+/** With more rows than this a level without events gets no bound of its own: it would take seconds. */
+const rowsForBounds = 6000
+
+const words = {
+  model: "t on trips",
+  "likelihood ratio": "likelihood ratio at few events",
+  jackknife: "delete-one-trip jackknife, t",
+} as const
+
+const finite = (value: number): number | null => (Number.isFinite(value) ? value : null)
+
+/** Ratios of the levels of a fitted model, and what a level without events may give at most. */
+export function adjustedContrasts(
+  facts: Facts,
+  kind: OutcomeKind,
+  model: Model,
+  compared: ComparedLevels,
+  standardised: Standardised,
+): {
+  readonly contrast: (a: string, b: string, thorough: boolean) => RatioEstimate | null
+  readonly emptyLevel: (label: string) => { readonly adjusted: Ends; readonly typical: number | null } | null
+} {
+  const { labels, empty } = compared
+  const { design, contrasted, clustered, covariates } = model
+  const ofRates = kind === "rate" || kind === "chance"
+  const told = levelsTold(
+    model.rows,
+    covariates.values.get(comparedName) ?? [],
+    clustered.cluster,
+    labels.length,
+  )
+  const sideOf = (label: string) =>
+    told[labels.indexOf(label)] ?? { events: 0, clusters: [], rows: 0, weight: 0 }
+  const add = (into: Float64Array, label: string, part: number): void => {
+    const at = design.names.indexOf(`${comparedName} ${label}`)
+    if (at >= 0) into[at] = (into[at] ?? 0) + part
+  }
+  const read = (
+    l: Float64Array,
+    sides: readonly [Side, Side],
+    carry: readonly [string, string] | null,
+    thorough: boolean,
+  ): RatioEstimate | null => {
+    const found = adjustedContrast(contrasted, l, sides, thorough)
+    const method = `mixed model, ${words[found.by]}`
+    if (carry === null)
+      return {
+        ratio: finite(Math.exp(found.estimate)),
+        low: finite(Math.exp(found.low)),
+        high: finite(Math.exp(found.high)),
+        p: finite(found.p),
+        df: found.df,
+        method,
+      }
+    const means = standardised.pair(...carry)
+    return means === null ? null : { ...ratioOfMeans(model, found, l, ...means), df: found.df, method }
+  }
+  const bounds = new Map<string, number | null>()
+  /** Log of the most that a level without events may give, over another one. */
+  const boundOver = (none: string, other: string): number | null => {
+    if (!ofRates || model.rows.y.length > rowsForBounds) return null
+    const key = JSON.stringify([none, other])
+    if (!bounds.has(key)) bounds.set(key, findBound(none, other))
+    return bounds.get(key) ?? null
+  }
+  const findBound = (none: string, other: string): number | null => {
+    const joined = compared.with([other, ...labels.filter((label) => label !== other), none])
+    const values = new Map([...joined.values, ...valuesOf(compared.kept)])
+    const rows = designedRows(facts, joined.rows, [joined.block, ...blocksOf(compared.kept)], values)
+    const level = rows.design.names.indexOf(`${comparedName} ${none}`)
+    if (level < 0) return null
+    const nodes = model.fit.nodes === 1 ? 1 : 15
+    return (
+      emptyLevelBound(rows.clustered, level, model.rows.family, { df: contrasted.df, nodes })?.bound ?? null
+    )
+  }
+  const oneEmpty = (none: string, other: string, over: boolean): RatioEstimate | null => {
+    const bound = boundOver(none, other)
+    if (bound === null) return null
+    const shared = {
+      p: null,
+      df: contrasted.df,
+      method: "profile likelihood at the cut that a lone zero deserves",
+    }
+    return over
+      ? { ratio: 0, low: 0, high: finite(Math.exp(bound)), ...shared }
+      : { ratio: null, low: finite(Math.exp(-bound)), high: null, ...shared }
+  }
+  return {
+    contrast: (a, b, thorough) => {
+      if (!thorough && (empty.includes(a) || empty.includes(b))) return null
+      if (empty.includes(a)) return labels.includes(b) ? oneEmpty(a, b, true) : null
+      if (empty.includes(b)) return labels.includes(a) ? oneEmpty(b, a, false) : null
+      if (!labels.includes(a)) return null
+      const l = new Float64Array(design.x.cols)
+      add(l, a, 1)
+      if (labels.includes(b)) {
+        add(l, b, -1)
+        return read(l, [sideOf(a), sideOf(b)], ofRates ? null : [a, b], thorough)
+      }
+      const others = labels.filter((label) => label !== a)
+      if (b !== "others" || others.length === 0 || !ofRates) return null
+      const total = others.reduce((sum, label) => sum + sideOf(label).weight, 0)
+      for (const label of others) add(l, label, -sideOf(label).weight / total)
+      return read(l, [sideOf(a), sidesTogether(others.map(sideOf))], null, thorough)
+    },
+    emptyLevel: (label) => {
+      const first = labels.find((other) => standardised.over.has(other))
+      if (!empty.includes(label) || first === undefined || kind !== "rate") return null
+      const reference = standardised.over.get(first)?.mean ?? Number.NaN
+      const bound = boundOver(label, first)
+      return bound === null
+        ? null
+        : { adjusted: { estimate: 0, low: 0, high: finite(reference * Math.exp(bound)) }, typical: 0 }
+    },
+  }
+}

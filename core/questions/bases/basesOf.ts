@@ -1,0 +1,103 @@
+import { benjaminiHochberg } from "../../stats/benjaminiHochberg.ts"
+import type { FactorId } from "../../../shared/factors.ts"
+import type { Basis } from "../../../shared/questions.ts"
+import type { RatioEstimate } from "../estimate.ts"
+import type { Gathered } from "../gather.ts"
+import { outcomeOf } from "../outcomes.ts"
+import type { Pair } from "../pairs.ts"
+import type { Prepared } from "../prepare.ts"
+import { adjust, isAdjusted, type Adjusted, type NotAdjusted } from "./adjusted.ts"
+import { compareWithin, type Shared, type Within } from "./within.ts"
+
+/** One basis' answer for a pair of levels, or why it has none. */
+export type Told =
+  | {
+      readonly told: true
+      readonly estimate: RatioEstimate
+      readonly q: number | null
+      readonly shared: Shared | null
+    }
+  | { readonly told: false; readonly why: string; readonly shared: Shared | null }
+
+export type Bases = {
+  /** null where only the raw basis was asked for. */
+  readonly adjusted: Adjusted | NotAdjusted | null
+  readonly trip: Within | null
+  readonly stop: Within | null
+  /** What each basis says of a pair of the question. */
+  of(basis: Basis, pair: Pair): Told
+}
+
+/** With fewer rows than this every pair gets likelihood ratios and refits where events are few, with more only the first. */
+const rowsForThorough = 4000
+
+/** Every pair of a question on the bases asked for; `first` is the pair that the answer leads with. */
+export function basesOf(
+  prepared: Prepared,
+  by: FactorId,
+  gathered: Gathered,
+  pairs: readonly Pair[],
+  first: Pair | null,
+): Bases {
+  const wants = (basis: Basis) => prepared.ask.basis === null || prepared.ask.basis === basis
+  const several = gathered.levels.length > 1
+  const adjusted = several && prepared.ask.basis !== "raw" ? adjust(prepared, by, gathered) : null
+  const trip = several && wants("same_trip") ? compareWithin(prepared, by, gathered, "trip") : null
+  const stop = several && wants("same_stop") ? compareWithin(prepared, by, gathered, "stop") : null
+  const thoroughly = (pair: Pair): boolean =>
+    pair === first ||
+    (adjusted !== null && isAdjusted(adjusted) && adjusted.model.rows.y.length <= rowsForThorough)
+  const estimateOf = (basis: Basis, pair: Pair): Told => {
+    const [a, b] = [pair.a.label, pair.b.label]
+    if (basis === "raw") return { told: true, estimate: pair.estimate, q: pair.q, shared: null }
+    if (basis === "adjusted") {
+      if (adjusted === null) return { told: false, why: "It was not asked for", shared: null }
+      if (!isAdjusted(adjusted)) return { told: false, why: adjusted.text.replace(/\.$/, ""), shared: null }
+      const estimate = adjusted.contrast(a, b, thoroughly(pair))
+      if (estimate !== null) return { told: true, estimate, q: null, shared: null }
+      return { told: false, why: whyNotAdjusted(adjusted, a, b), shared: null }
+    }
+    const within = basis === "same_trip" ? trip : stop
+    if (within === null) return { told: false, why: whyNotWithin(prepared), shared: null }
+    const found = within.pair(a, b)
+    return found.kind === "told"
+      ? { told: true, estimate: found.estimate, q: null, shared: found.shared }
+      : { told: false, why: found.why, shared: found.shared }
+  }
+  const answers = new Map<Basis, Map<Pair, Told>>()
+  for (const basis of ["raw", "adjusted", "same_trip", "same_stop"] as const) {
+    const told = pairs.map((pair) => estimateOf(basis, pair))
+    const q = benjaminiHochberg(told.map((one) => (one.told ? one.estimate.p : null)))
+    answers.set(
+      basis,
+      new Map(
+        pairs.map((pair, i) => {
+          const one = told[i]
+          if (one === undefined) return [pair, { told: false, why: "", shared: null }]
+          return [pair, one.told ? { ...one, q: q[i] ?? null } : one]
+        }),
+      ),
+    )
+  }
+  return {
+    adjusted,
+    trip,
+    stop,
+    of: (basis, pair) =>
+      answers.get(basis)?.get(pair) ?? { told: false, why: "It was not asked for", shared: null },
+  }
+}
+
+const whyNotWithin = ({ ask }: Prepared): string =>
+  outcomeOf(ask.outcome).kind === "rate"
+    ? "It was not asked for"
+    : "Only rates are compared within trips; shares, chances and lengths use the mixed model"
+
+function whyNotAdjusted({ compared, model }: Adjusted, a: string, b: string): string {
+  const apart = [a, b].filter((label) => compared.apart.includes(label))
+  if (apart.length > 0) return `${apart.join(" and ")} cannot be told from something held alike`
+  const empty = [a, b].filter((label) => compared.empty.includes(label))
+  if (empty.length > 0)
+    return `${empty.join(" and ")} had no event${model.rows.trials === undefined ? "" : " of one kind"}`
+  return "The two were hardly fished under the same conditions"
+}

@@ -1,0 +1,86 @@
+import type { Block } from "../../stats/design/block.ts"
+import type { Gathered } from "../gather.ts"
+import type { HeldAlike, NotHeld } from "../held/chooseHeld.ts"
+import type { Covariate } from "../held/covariate.ts"
+import type { Prepared } from "../prepare.ts"
+import { levelsTold } from "./levelsTold.ts"
+import { modelRows, pickRows, type ModelRows } from "./modelRows.ts"
+import { hiddenBy, tellApart } from "./tellApart.ts"
+
+/** The name of the compared factor's covariate in a model. */
+export const comparedName = "compared"
+
+/** Some of a question's levels as a block of a model, with the rows fished at them. */
+export type LevelBlock = {
+  readonly labels: readonly string[]
+  readonly block: Block & { readonly kind: "categorical" }
+  readonly values: ReadonlyMap<string, Float64Array>
+  readonly rows: ModelRows
+}
+
+/** Which levels a model can compare, and with what held alike. */
+export type ComparedLevels = LevelBlock & {
+  readonly kept: readonly Covariate[]
+  /** What cannot be told from the factor compared: a difference may be its. */
+  readonly confounded: readonly NotHeld[]
+  /** Levels that cannot be told from something held alike. */
+  readonly apart: readonly string[]
+  /** Levels fished without an event; for shares those all of whose trials went one way. */
+  readonly empty: readonly string[]
+  /** The same with other levels. */
+  with(labels: readonly string[]): LevelBlock
+}
+
+export function comparedLevels(prepared: Prepared, gathered: Gathered, held: HeldAlike): ComparedLevels {
+  const { facts } = prepared
+  const known = modelRows(prepared, held.rows)
+  const codes = new Float64Array(facts.stints).fill(Number.NaN)
+  gathered.levels.forEach(({ rows }, level) => {
+    for (const row of rows) codes[row] = level
+  })
+  const told = levelsTold(
+    known,
+    Array.from(known.stint, (stint) => codes[stint] ?? -1),
+    Array.from(known.stint, (stint) => facts.trip[stint] ?? -1),
+    gathered.levels.length,
+  )
+  const labelOf = (level: number) => gathered.levels[level]?.label ?? ""
+  const blockOf = (levels: readonly number[]): LevelBlock => {
+    const labels = levels.map(labelOf)
+    const place = new Map(levels.map((level, at) => [level, at]))
+    const values = codes.map((code) => place.get(code) ?? Number.NaN)
+    const rows = pickRows(
+      known,
+      Array.from(known.stint.keys()).filter((i) => !Number.isNaN(values[known.stint[i] ?? -1] ?? Number.NaN)),
+    )
+    return {
+      labels,
+      block: { kind: "categorical", covariate: comparedName, levels: labels, reference: 0 },
+      values: new Map([[comparedName, values]]),
+      rows,
+    }
+  }
+  const hidden = (levels: readonly number[]): boolean => {
+    const { block, values, rows } = blockOf(levels)
+    return levels.length > 1 && hiddenBy(rows, block, values, held.covariates)
+  }
+  let levels = told.flatMap(({ events }, level) => (events > 0 ? [level] : []))
+  const apart: string[] = []
+  while (levels.length > 2 && hidden(levels)) {
+    const alone = levels
+      .toSorted((a, b) => (told[a]?.weight ?? 0) - (told[b]?.weight ?? 0))
+      .find((level) => !hidden(levels.filter((other) => other !== level)))
+    if (alone === undefined) break
+    levels = levels.filter((other) => other !== alone)
+    apart.push(labelOf(alone))
+  }
+  const own = blockOf(levels)
+  return {
+    ...own,
+    ...tellApart(own.rows, own.block, own.values, held.covariates),
+    apart,
+    empty: told.flatMap(({ rows, events }, level) => (rows > 0 && events === 0 ? [labelOf(level)] : [])),
+    with: (labels) =>
+      blockOf(labels.map((label) => gathered.levels.findIndex((group) => group.label === label))),
+  }
+}

@@ -1,0 +1,121 @@
+import type { Facts } from "../../facts.ts"
+import type { Block, Covariates } from "../../stats/design/block.ts"
+import { type Design, makeDesign } from "../../stats/design/design.ts"
+import { clusterLevelColumns } from "../../stats/inference/clusterLevel.ts"
+import { ContrastedFit, LEAST_DF } from "../../stats/inference/adjustedContrast.ts"
+import type { ClusteredRows } from "../../stats/likelihood/rows.ts"
+import { multiply } from "../../stats/matrix/matrix.ts"
+import { type MixedFit, fitMixed } from "../../stats/mixed/fitMixed.ts"
+import type { Covariate } from "../held/covariate.ts"
+import { type ModelRows, pickRows } from "./modelRows.ts"
+
+/** A fitted model of an outcome with a random intercept a trip. */
+export type Model = {
+  readonly rows: ModelRows
+  readonly covariates: Covariates
+  readonly design: Design
+  readonly clustered: ClusteredRows
+  readonly fit: MixedFit
+  readonly contrasted: ContrastedFit
+  /** Rows that something held alike foretells by itself, and which therefore say nothing more. */
+  readonly foretold: number
+}
+
+export type Unfitted = { readonly code: string; readonly text: string }
+
+/** Above so many rows the likelihood is Laplace's, below it 15-node quadrature, which takes twice the time. */
+const rowsForQuadrature = 4000
+const mostRounds = 6
+
+/** Fits the blocks to the rows, trips as clusters; a sentence where that cannot be done. `own` names the blocks compared:
+ *  where these are separated there is no fit, other rows that nothing is left to learn from are set aside. */
+export function fitModel(
+  facts: Facts,
+  rows: ModelRows,
+  blocks: readonly Block[],
+  values: ReadonlyMap<string, Float64Array>,
+  own: ReadonlySet<string>,
+  start?: MixedFit,
+): Model | Unfitted {
+  let [left, foretold] = [rows, 0]
+  for (let round = 0; round < mostRounds; round++) {
+    const { covariates, design, clustered } = designedRows(facts, left, blocks, values)
+    const df =
+      clustered.clusters - clusterLevelColumns(design.x, clustered.cluster, clustered.clusters).length
+    if (df < LEAST_DF)
+      return {
+        code: "few_trips",
+        text: `${clustered.clusters} trips are too few for a model with ${design.x.cols} columns.`,
+      }
+    const near = start?.coefficients.length === design.x.cols ? { start } : {}
+    const nodes = left.y.length > rowsForQuadrature ? { nodes: 1 } : {}
+    const fit = fitMixed(clustered, left.family, { ...near, ...nodes })
+    if (fit.kind !== "separated" && fit.kind !== "not fitted")
+      return fit.covariance === null
+        ? notFound
+        : {
+            rows: left,
+            covariates,
+            design,
+            clustered,
+            fit,
+            contrasted: new ContrastedFit(clustered, fit, df),
+            foretold,
+          }
+    if (fit.kind === "not fitted") return notFound
+    const pulled = design.spans.find(
+      ({ name, from, to }) => own.has(name) && fit.direction.slice(from, to).some((value) => value !== 0),
+    )
+    if (pulled !== undefined)
+      return {
+        code: "separated",
+        text: "Some level is told by the outcome alone, all or none: a model has no finite answer.",
+      }
+    const eta = new Float64Array(left.y.length)
+    multiply(design.x, fit.direction, eta)
+    const kept = Array.from(eta.keys()).filter((i) => Math.abs(eta[i] ?? 0) < 1e-9)
+    foretold += left.y.length - kept.length
+    if (kept.length === 0 || kept.length === left.y.length) return notFound
+    left = pickRows(left, kept)
+  }
+  return notFound
+}
+
+const notFound: Unfitted = { code: "not_fitted", text: "The model could not be fitted to these stints." }
+
+export const isFitted = (model: Model | Unfitted): model is Model => "fit" in model
+
+/** The values of covariates, known over all stints, at the rows of a model. */
+export function covariatesAt(values: ReadonlyMap<string, Float64Array>, { stint }: ModelRows): Covariates {
+  const at = (column: Float64Array) => Float64Array.from(stint, (i) => column[i] ?? Number.NaN)
+  return { rows: stint.length, values: new Map([...values].map(([name, column]) => [name, at(column)])) }
+}
+
+/** Rows coded by blocks, trips as clusters. */
+export function designedRows(
+  facts: Facts,
+  rows: ModelRows,
+  blocks: readonly Block[],
+  values: ReadonlyMap<string, Float64Array>,
+): { covariates: Covariates; design: Design; clustered: ClusteredRows } {
+  const covariates = covariatesAt(values, rows)
+  const design = makeDesign(blocks, covariates)
+  return { covariates, design, clustered: clusteredRows(facts, rows, design) }
+}
+
+function clusteredRows(facts: Facts, rows: ModelRows, { x }: Design): ClusteredRows {
+  const trips = new Map<number, number>()
+  const cluster = Int32Array.from(rows.stint, (stint) => {
+    const trip = facts.trip[stint] ?? -1
+    const known = trips.get(trip) ?? trips.size
+    trips.set(trip, known)
+    return known
+  })
+  return { x, y: rows.y, offset: rows.offset, weights: rows.trials, cluster, clusters: trips.size }
+}
+
+export const blocksOf = (covariates: readonly Covariate[]): Block[] =>
+  covariates.flatMap(({ blocks }) => blocks)
+
+export const valuesOf = (covariates: readonly Covariate[]): Map<string, Float64Array> =>
+  new Map(covariates.flatMap(({ values }) => [...values]))

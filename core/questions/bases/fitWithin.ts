@@ -1,0 +1,179 @@
+import { type Block, codeBlock } from "../../stats/design/block.ts"
+import type { Changes } from "../../stats/inference/clusterDeletion.ts"
+import type { ClusteredRows } from "../../stats/likelihood/rows.ts"
+import { fromColumns, type Matrix, multiply, selectColumns } from "../../stats/matrix/matrix.ts"
+import { clustersHolding, type ClustersHolding } from "../../stats/strata/clustersHolding.ts"
+import { conditionalPoisson, type ConditionalFit } from "../../stats/strata/conditionalPoisson.ts"
+import { columnsWithin, ownAreHidden } from "../../stats/strata/withinColumns.ts"
+import { listed } from "../../../shared/figures.ts"
+import { namesHeld } from "../held/chooseHeld.ts"
+import type { Covariate } from "../held/covariate.ts"
+import type { Prepared } from "../prepare.ts"
+import { comparedName } from "./comparedLevels.ts"
+import { blocksOf, covariatesAt, valuesOf } from "./fitModel.ts"
+import { pickRows, type ModelRows } from "./modelRows.ts"
+
+export type Stratum = "trip" | "stop"
+
+export const nowhere: Record<Stratum, string> = {
+  trip: "No trip holds both with a fish to share between them",
+  stop: "No stop holds both with a fish to share between them",
+}
+
+/** Levels compared within strata by one fit. */
+export type Fitted = {
+  readonly rows: ClusteredRows
+  readonly fit: ConditionalFit
+  readonly labels: readonly string[]
+  /** Column of each label, -1 for the reference. */
+  readonly columns: readonly number[]
+  readonly holding: ClustersHolding
+  readonly cluster: Int32Array
+  readonly clusters: number
+  readonly level: Int32Array
+  /** Position in the facts of each cluster's trip. */
+  readonly trips: readonly number[]
+  /** What leaving out each cluster changes, once it was wanted. */
+  changes?: Changes | null
+}
+
+/** Where rows lie: what is compared within what, and with what held alike. */
+export type Place = {
+  readonly prepared: Prepared
+  readonly covariates: readonly Covariate[]
+  readonly stratum: Stratum
+}
+
+export const stratumOf = ({ facts }: Prepared, stint: number, stratum: Stratum): number =>
+  (stratum === "trip" ? facts.trip[stint] : facts.stop[stint]) ?? -1
+
+type Coded = {
+  readonly rows: ModelRows
+  readonly x: Matrix
+  readonly names: readonly string[]
+  /** Columns of the compared levels, which come first. */
+  readonly own: number
+  readonly strata: Int32Array
+  readonly count: number
+}
+
+function codeWithin(
+  { prepared, covariates, stratum }: Place,
+  rows: ModelRows,
+  codes: Float64Array,
+  labels: readonly string[],
+): Coded {
+  const block: Block = { kind: "categorical", covariate: comparedName, levels: labels, reference: 0 }
+  const at = covariatesAt(new Map([...valuesOf(covariates), [comparedName, codes]]), rows)
+  const coded = [block, ...blocksOf(covariates)].map((one) => codeBlock(one, at))
+  const { numbers: strata, count } = numbered(rows.stint, (stint) => stratumOf(prepared, stint, stratum))
+  return {
+    rows,
+    x: fromColumns(
+      coded.flatMap(({ columns }) => columns),
+      rows.y.length,
+    ),
+    names: coded.flatMap(({ names }) => names),
+    own: labels.length - 1,
+    strata,
+    count,
+  }
+}
+
+const atLevels = (rows: ModelRows, codes: Float64Array): ModelRows =>
+  pickRows(
+    rows,
+    Array.from(rows.stint.keys()).filter((i) => !Number.isNaN(codes[rows.stint[i] ?? -1] ?? Number.NaN)),
+  )
+
+/** Whether what is held alike makes up some of the levels (coded from 0 over all stints, NaN others) within strata. */
+export function hiddenWithin(
+  place: Place,
+  rows: ModelRows,
+  codes: Float64Array,
+  labels: readonly string[],
+): boolean {
+  if (place.covariates.length === 0) return false
+  const { x, own, strata, count } = codeWithin(place, atLevels(rows, codes), codes, labels)
+  return ownAreHidden(x, own, strata, count)
+}
+
+const mostRounds = 6
+
+/** Fits the levels (coded from 0 over all stints, NaN others) within strata; a reason where that cannot be done. */
+export function fitWithin(
+  place: Place,
+  all: ModelRows,
+  codes: Float64Array,
+  labels: readonly string[],
+): Fitted | string {
+  const { prepared, stratum, covariates } = place
+  if (hiddenWithin(place, all, codes, labels))
+    return `Within ${stratum}s it goes along with ${listed(namesHeld(covariates), covariates.length)} and cannot be told from it`
+  let rows = atLevels(all, codes)
+  for (let round = 0; round < mostRounds; round++) {
+    const { x, names, own, strata, count } = codeWithin(place, rows, codes, labels)
+    const {
+      numbers: cluster,
+      count: clusters,
+      keys: trips,
+    } = numbered(rows.stint, (stint) => prepared.facts.trip[stint] ?? -1)
+    const kept = columnsWithin(x, strata, count)
+    if (kept.filter((j) => j < own).length < labels.length - 1) return nowhere[stratum]
+    const design: ClusteredRows = {
+      x: selectColumns(x, kept),
+      y: rows.y,
+      offset: rows.offset,
+      cluster: strata,
+      clusters: count,
+    }
+    const fit = conditionalPoisson(design)
+    if (fit.kind === "fit") {
+      const level = Int32Array.from(rows.stint, (stint) => codes[stint] ?? -1)
+      return {
+        rows: design,
+        fit,
+        labels,
+        columns: labels.map((label) => kept.findIndex((j) => names[j] === `${comparedName} ${label}`)),
+        holding: clustersHolding({ level, y: rows.y, stratum: strata, cluster }),
+        cluster,
+        clusters,
+        level,
+        trips,
+      }
+    }
+    if (fit.kind !== "separated") return nowhere[stratum]
+    if (kept.some((j, at) => j < own && fit.direction[at] !== 0))
+      return `In the ${stratum}s that hold both, all fish fell to one of them`
+    rows = notForetold(rows, design, fit.direction)
+  }
+  return nowhere[stratum]
+}
+
+/** The rows that could still have an event: along a direction in which others gain for ever, those farthest in their stratum. */
+function notForetold(rows: ModelRows, design: ClusteredRows, direction: Float64Array): ModelRows {
+  const along = new Float64Array(rows.y.length)
+  multiply(design.x, direction, along)
+  const most = new Float64Array(design.clusters).fill(Number.NEGATIVE_INFINITY)
+  design.cluster.forEach((s, i) => {
+    most[s] = Math.max(most[s] ?? 0, along[i] ?? 0)
+  })
+  return pickRows(
+    rows,
+    Array.from(along.keys()).filter((i) => (along[i] ?? 0) >= (most[design.cluster[i] ?? 0] ?? 0) - 1e-9),
+  )
+}
+
+function numbered(
+  stints: Int32Array,
+  keyOf: (stint: number) => number,
+): { numbers: Int32Array; count: number; keys: number[] } {
+  const seen = new Map<number, number>()
+  const numbers = Int32Array.from(stints, (stint) => {
+    const key = keyOf(stint)
+    const known = seen.get(key) ?? seen.size
+    seen.set(key, known)
+    return known
+  })
+  return { numbers, count: seen.size, keys: [...seen.keys()] }
+}

@@ -1,0 +1,260 @@
+import { mostMoving } from "../../stats/inference/clusterDeletion.ts"
+import { clusteredRowsAt } from "../../stats/likelihood/rows.ts"
+import { dot } from "../../stats/matrix/matrix.ts"
+import { clustersHolding } from "../../stats/strata/clustersHolding.ts"
+import { conditionalChanges, conditionalPoisson } from "../../stats/strata/conditionalPoisson.ts"
+import { withinContrast } from "../../stats/strata/withinContrast.ts"
+import type { FactorId } from "../../../shared/factors.ts"
+import type { RatioEstimate } from "../estimate.ts"
+import type { Gathered } from "../gather.ts"
+import { chooseHeld, type NotHeld } from "../held/chooseHeld.ts"
+import type { Covariate } from "../held/covariate.ts"
+import { outcomeOf } from "../outcomes.ts"
+import { mostLevelsInPairs } from "../pairs.ts"
+import type { Prepared } from "../prepare.ts"
+import {
+  fitWithin,
+  hiddenWithin,
+  nowhere,
+  stratumOf,
+  type Fitted,
+  type Place,
+  type Stratum,
+} from "./fitWithin.ts"
+import { eventsToSpend } from "./levelsTold.ts"
+import { modelRows, pickRows, type ModelRows } from "./modelRows.ts"
+import type { WithoutTrip } from "./withoutTrip.ts"
+
+/** What two levels share: trips in which both can be compared within a stratum, and the events of each in such strata. */
+export type Shared = { readonly trips: number; readonly eventsA: number; readonly eventsB: number }
+
+export type WithinPair =
+  | { readonly kind: "told"; readonly estimate: RatioEstimate; readonly shared: Shared }
+  | { readonly kind: "not told"; readonly why: string; readonly shared: Shared | null }
+
+/** Levels compared within trips or stops. */
+export type Within = {
+  readonly held: readonly Covariate[]
+  readonly notHeld: readonly NotHeld[]
+  pair(a: string, b: string): WithinPair
+  /** The trip without which the pair's ratio moves most, and what is left without it. */
+  withoutWorst(a: string, b: string): WithoutTrip | null
+}
+
+/** What may differ between the stints of one trip, and of one stop: what else to hold alike there. */
+const varying: Record<Stratum, readonly FactorId[]> = {
+  trip: ["light", "tide_phase_rad", "angler", "spot", "order_in_stop"],
+  stop: ["light", "angler", "order_in_stop"],
+}
+
+/**
+ * Levels compared within strata, conditioned on each stratum's total (conditional Poisson, delete-one-trip jackknife), effort
+ * as exposure; light, tide, angler, spot and order in the stop held alike where they vary there. Rates only.
+ */
+export function compareWithin(
+  prepared: Prepared,
+  by: FactorId,
+  gathered: Gathered,
+  stratum: Stratum,
+): Within | null {
+  const { facts, ask } = prepared
+  if (outcomeOf(ask.outcome).kind !== "rate") return null
+  const stints = gathered.levels
+    .flatMap(({ rows }) => rows)
+    .filter((stint) => stratum === "trip" || facts.same_stop[stint] === 1)
+    .toSorted((a, b) => a - b)
+  const codes = new Float64Array(facts.stints).fill(Number.NaN)
+  gathered.levels.forEach(({ rows }, level) => {
+    for (const row of rows) codes[row] = level
+  })
+  const telling = informative(prepared, modelRows(prepared, stints), codes, stratum)
+  const chosen = chooseHeld(
+    facts,
+    [by],
+    ask.given,
+    [...new Set(telling.stint)],
+    { events: eventsToSpend(telling), columns: gathered.levels.length - 1 },
+    varying[stratum],
+  )
+  const rows = informative(prepared, modelRows(prepared, chosen.rows), codes, stratum)
+  const place: Place = { prepared, covariates: chosen.covariates, stratum }
+  const many = gathered.levels.length > mostLevelsInPairs
+  const labelAt = (level: number) => gathered.levels[level]?.label ?? ""
+  const fits = new Map<string, Fitted | string>()
+  const fitFor = (labels: readonly string[], levelOf: (code: number) => number): Fitted | string => {
+    const key = JSON.stringify(labels)
+    const known = fits.get(key)
+    if (known !== undefined) return known
+    const found = fitWithin(place, rows, codes.map(levelOf), labels)
+    fits.set(key, found)
+    return found
+  }
+  const codedFrom = (group: readonly number[]) => {
+    const position = new Map(group.map((own, at) => [own, at]))
+    return (code: number) => position.get(code) ?? Number.NaN
+  }
+  const weight = (level: number) => gathered.levels[level]?.rodHours ?? 0
+  /** The levels that what is held alike does not make up: those fished least are left out until it does not. */
+  const toldApart = (group: readonly number[]): readonly number[] => {
+    const hides = (some: readonly number[]) =>
+      hiddenWithin(place, rows, codes.map(codedFrom(some)), some.map(labelAt))
+    if (group.length < 3 || !hides(group)) return group
+    const left = group
+      .toSorted((x, y) => weight(x) - weight(y))
+      .map((level) => group.filter((other) => other !== level))
+      .find((some) => !hides(some))
+    return left ?? group
+  }
+  const groups = many ? [] : connected(prepared, rows, codes, gathered.levels.length, stratum).map(toldApart)
+  const fittedTo = (a: string, b: string): Fitted | string => {
+    const level = gathered.levels.findIndex(({ label }) => label === a)
+    const other = gathered.levels.findIndex(({ label }) => label === b)
+    if (many) return fitFor([a, "others"], (code) => (Number.isNaN(code) ? code : code === level ? 0 : 1))
+    const group = groups.find((own) => own.includes(level))
+    if (group === undefined || !group.includes(other)) return nowhere[stratum]
+    return fitFor(group.map(labelAt), codedFrom(group))
+  }
+  return {
+    held: chosen.covariates,
+    notHeld: chosen.notHeld,
+    pair: (a, b) => read(fittedTo(a, b), a, b),
+    withoutWorst: (a, b) => {
+      const fitted = fittedTo(a, b)
+      return typeof fitted === "string" ? null : withoutWorst(fitted, a, b)
+    },
+  }
+}
+
+function read(fitted: Fitted | string, a: string, b: string): WithinPair {
+  if (typeof fitted === "string") return { kind: "not told", why: fitted, shared: null }
+  const { labels, holding, rows, fit, cluster, clusters } = fitted
+  const [first, second] = [labels.indexOf(a), labels.indexOf(b)]
+  const shared = {
+    trips: holding.both(first, second),
+    eventsA: holding.eventsIn(first, first, second),
+    eventsB: holding.eventsIn(second, first, second),
+  }
+  const l = contrastOf(fitted, a, b)
+  fitted.changes ??= conditionalChanges(rows, fit.coefficients, cluster, clusters)
+  const found = withinContrast(
+    rows,
+    fit,
+    l,
+    { a: first, b: second, holding },
+    { cluster, clusters },
+    fitted.changes,
+  )
+  if (found === null)
+    return {
+      kind: "not told",
+      why: "Fewer than two trips hold both, or they do not differ at all, so nothing shows how much trips differ",
+      shared,
+    }
+  return {
+    kind: "told",
+    shared,
+    estimate: {
+      ratio: Math.exp(found.estimate),
+      low: Math.exp(found.low),
+      high: Math.exp(found.high),
+      p: found.p,
+      df: found.df,
+      method: "conditional Poisson, delete-one-trip jackknife, t on trips with both",
+    },
+  }
+}
+
+function contrastOf({ labels, columns, rows }: Fitted, a: string, b: string): Float64Array {
+  const l = new Float64Array(rows.x.cols)
+  const [at, from] = [a, b].map((label) => columns[labels.indexOf(label)] ?? -1)
+  if (at !== undefined && at >= 0) l[at] = 1
+  if (from !== undefined && from >= 0) l[from] = -1
+  return l
+}
+
+function withoutWorst(fitted: Fitted, a: string, b: string): WithoutTrip | null {
+  const { rows, fit, cluster, clusters, trips, level, labels } = fitted
+  const changes = conditionalChanges(rows, fit.coefficients, cluster, clusters)
+  const worst = changes === null ? null : mostMoving(contrastOf(fitted, a, b), changes)
+  const trip = worst === null ? undefined : trips[worst.cluster]
+  if (worst === null || trip === undefined) return null
+  const left = Int32Array.from(Array.from(cluster.keys()).filter((i) => cluster[i] !== worst.cluster))
+  const again = clusteredRowsAt(rows, left)
+  const refitted = conditionalPoisson(again, fit.coefficients)
+  const before = Math.exp(dot(contrastOf(fitted, a, b), fit.coefficients))
+  if (refitted.kind !== "fit") return { trip, change: Math.exp(worst.change), estimate: null }
+  const pick = (values: Int32Array) => Int32Array.from(left, (i) => values[i] ?? 0)
+  const own = { level: pick(level), y: again.y, stratum: again.cluster, cluster: pick(cluster) }
+  const without = read(
+    {
+      labels,
+      columns: fitted.columns,
+      clusters,
+      trips,
+      rows: again,
+      fit: refitted,
+      cluster: own.cluster,
+      level: own.level,
+      holding: clustersHolding(own),
+    },
+    a,
+    b,
+  )
+  const estimate = without.kind === "told" ? without.estimate : null
+  const after = Math.exp(dot(contrastOf(fitted, a, b), refitted.coefficients))
+  return { trip, change: after / before, estimate }
+}
+
+/** The rows of strata with an event and two levels or more. */
+function informative(prepared: Prepared, rows: ModelRows, codes: Float64Array, stratum: Stratum): ModelRows {
+  const seen = new Map<number, { events: number; levels: Set<number> }>()
+  rows.stint.forEach((stint, i) => {
+    const key = stratumOf(prepared, stint, stratum)
+    const own = seen.get(key) ?? { events: 0, levels: new Set<number>() }
+    own.events += rows.y[i] ?? 0
+    own.levels.add(codes[stint] ?? Number.NaN)
+    seen.set(key, own)
+  })
+  const tells = (stint: number) => {
+    const own = seen.get(stratumOf(prepared, stint, stratum))
+    return own !== undefined && own.events > 0 && own.levels.size > 1
+  }
+  return pickRows(
+    rows,
+    Array.from(rows.stint.keys()).filter((i) => tells(rows.stint[i] ?? -1)),
+  )
+}
+
+/** Levels with events that can be compared with each other through shared strata, in groups. */
+function connected(
+  prepared: Prepared,
+  rows: ModelRows,
+  codes: Float64Array,
+  levels: number,
+  stratum: Stratum,
+): number[][] {
+  const events = new Float64Array(levels)
+  rows.stint.forEach((stint, i) => {
+    const level = codes[stint] ?? -1
+    events[level] = (events[level] ?? 0) + (rows.y[i] ?? 0)
+  })
+  const parent = Array.from({ length: levels }, (_, level) => level)
+  const root = (level: number): number => {
+    const up = parent[level] ?? level
+    return up === level ? level : root(up)
+  }
+  const firstIn = new Map<number, number>()
+  for (const stint of rows.stint) {
+    const level = codes[stint] ?? -1
+    if ((events[level] ?? 0) === 0) continue
+    const key = stratumOf(prepared, stint, stratum)
+    const first = firstIn.get(key)
+    if (first === undefined) firstIn.set(key, level)
+    else parent[root(level)] = root(first)
+  }
+  const groups = Map.groupBy(
+    parent.map((_, level) => level).filter((level) => (events[level] ?? 0) > 0),
+    root,
+  )
+  return [...groups.values()].filter((group) => group.length > 1)
+}
