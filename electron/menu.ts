@@ -31,6 +31,7 @@ export function menuTemplate(
     ...(platform === "darwin" ? [{ role: "appMenu" } as const] : []),
     { label: "&File", submenu: [...of("File"), separator, leaving] },
     { label: "&Edit", submenu: [...editing] },
+    { label: "&Log", submenu: of("Log") },
     { label: "&View", submenu: [...of("View"), separator, ...sizing] },
     { label: "&Answer", submenu: of("Answer") },
     { label: "&Help", submenu: of("Help") },

@@ -2,6 +2,7 @@ import { z } from "zod"
 import { Answer, LookThrough } from "./answer.ts"
 import { ReaderUnits } from "./readerUnits.ts"
 import { Backup, DeskState, fileName, mostUploadBytes, Preferences, PreferencesChange } from "./desk.ts"
+import { anglerMethods } from "./anglers.ts"
 import { codeMethods } from "./codes.ts"
 import { dayMethods } from "./day.ts"
 import { fishMethods } from "./fish.ts"
@@ -13,6 +14,7 @@ import { logMethods } from "./runningLog.ts"
 import { LogbookSettings, SettingsChange } from "./settings.ts"
 import { Caution, SkyAsk, SkyTold } from "./sky.ts"
 import { sheetMethods } from "./sheet.ts"
+import { tackleMethods } from "./tackle.ts"
 import { tripActMethods } from "./tripActs.ts"
 import { cardMethods } from "./tripCard.ts"
 import { DayStrip, TripListed, TripPage } from "./trips.ts"
@@ -133,6 +135,8 @@ const ofBook = {
   ...logMethods,
   ...fishMethods,
   ...cardMethods,
+  ...tackleMethods,
+  ...anglerMethods,
 } as const
 
 /** What can be called whether or not a logbook is open. */

@@ -7,20 +7,27 @@ export type Command = {
   readonly id: CommandId
   readonly label: string
   readonly key: string
-  readonly menu: "File" | "View" | "Answer" | "Help"
+  readonly menu: "File" | "Log" | "View" | "Answer" | "Help"
   readonly typing: boolean
   /** Where it makes sense: anywhere, with a logbook open, or on one screen. */
-  readonly when: "always" | "open" | "trips" | "trip" | "answer" | "files"
+  readonly when: "always" | "open" | "trips" | "trip" | "tackle" | "spots" | "answer" | "files"
 }
 
 const rows = {
   "list.open": ["Show all commands", "Mod+K", "View", true, "always"],
   "go.logbook": ["Logbook", "Alt+1", "View", true, "open"],
-  "go.produces": ["What produces", "Alt+2", "View", true, "open"],
-  "go.files": ["Files", "Alt+3", "View", true, "always"],
+  "go.tackle": ["Tackle", "Alt+2", "View", true, "open"],
+  "go.spots": ["Spots", "Alt+3", "View", true, "open"],
+  "go.produces": ["What produces", "Alt+4", "View", true, "open"],
+  "go.files": ["Files", "Alt+8", "View", true, "always"],
+  "go.roster": ["Species and anglers", "Alt+A", "View", true, "open"],
   "trips.search": ["Search the trips", "/", "View", false, "trips"],
   "trip.previous": ["The trip before", "[", "View", false, "trip"],
   "trip.next": ["The trip after", "]", "View", false, "trip"],
+  "tackle.new": ["New presentation", "n", "Log", false, "tackle"],
+  "tackle.copy": ["Copy and change the presentation", "c", "Log", false, "tackle"],
+  "tackle.retire": ["Retire the presentation, or bring it back", "r", "Log", false, "tackle"],
+  "spots.new": ["New spot", "n", "Log", false, "spots"],
   "file.sample": ["Open the sample logbook", "Alt+S", "File", true, "always"],
   "file.new": ["New logbook", "Alt+N", "File", true, "always"],
   "file.open": ["Open a logbook", "Alt+O", "File", true, "always"],

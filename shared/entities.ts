@@ -91,6 +91,7 @@ export const entities = {
     own_bag: count.nullable(),
     limit_source: text.nullable(),
     limit_date: text.nullable(),
+    scientific_name: text.nullable(),
   }),
   lure_class: entity({ name: text, code: text.nullable() }),
   lure: entity({
@@ -119,6 +120,8 @@ export const entities = {
     sink_seconds: positive.nullable(),
     sink_depth_m: positive.nullable(),
   }),
+  /** Seconds that a rig with a lure took to sink to a depth, as measured. */
+  sink: entity({ rig_id: id.nullable(), lure_id: id.nullable(), seconds: positive, depth_m: positive }),
   retrieve: entity({ retrieve_style: text.nullable(), ...cadence }),
   presentation: entity({
     name: text,

@@ -1,5 +1,5 @@
 import type { Handlers } from "../../shared/api.ts"
-import type { Coded } from "../../shared/codes.ts"
+import type { Coded, CodeVerdict, CodeWish } from "../../shared/codes.ts"
 import { ProblemError } from "../../shared/problems.ts"
 import { codeProblem, inListOrder, judgeCodes, markProblem } from "../codes.ts"
 import type { Logbook } from "../store/logbook.ts"
@@ -18,6 +18,13 @@ export const codeHandlers = (book: Logbook, queue: Queue): Area => ({
 /** What could be named by a code now. */
 const livingCodes = (db: OpenChange["db"]): Coded[] =>
   codedRows(db).flatMap(({ deleted, ...row }) => (deleted ? [] : [row]))
+
+/** A free code for a name, and a free mark where it is a presentation's. */
+export const suggestedCodes = (
+  db: OpenChange["db"],
+  { kind, name }: Pick<CodeWish, "kind" | "name">,
+): CodeVerdict["suggested"] =>
+  judgeCodes({ kind, name, id: null, code: null, mark: null }, livingCodes(db)).suggested
 
 /**
  * To be asked by everyone who gives a code or a mark, inside the same change. Throws ProblemError "bad_input" where it is taken,

@@ -5,6 +5,7 @@ import type { Ask } from "../../shared/questions.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import type { Facts } from "../facts.ts"
 import type { Logbook } from "../store/logbook.ts"
+import { anglerHandlers } from "./anglers.ts"
 import { codeHandlers } from "./codes.ts"
 import { conditionsKeeper } from "./conditions.ts"
 import { dailyBackup } from "./dailyBackup.ts"
@@ -20,6 +21,7 @@ import { settingsHandlers } from "./settings.ts"
 import { skyHandlers } from "./sky.ts"
 import { spotHandlers } from "./spots.ts"
 import { stationHandlers } from "./stations.ts"
+import { tackleHandlers } from "./tackle.ts"
 import { tripHandlers } from "./trips.ts"
 import { Uploads } from "./uploads.ts"
 
@@ -88,6 +90,8 @@ export function serveBook(book: Logbook, { answer, changed, uploads, note }: Ser
     ...codeHandlers(book, queue),
     ...notYet,
     ...dayHandlers(book, queue, change),
+    ...tackleHandlers(book, queue, change),
+    ...anglerHandlers(book, queue, change),
   }
   const underWay = new Set<Promise<unknown>>()
   const watched = <T>(call: Promise<T>): Promise<T> => {

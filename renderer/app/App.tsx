@@ -21,6 +21,10 @@ import { Masthead } from "./Masthead.tsx"
 import { regionUnits } from "./regionUnits.ts"
 import { go, useRoute, type Route } from "./route.ts"
 
+/** Comes when it is wanted: the first screen does not wait for it. */
+const Roster = lazy(() => import("../screens/roster/Roster.tsx"))
+const Spots = lazy(() => import("../screens/spots/Spots.tsx"))
+const Tackle = lazy(() => import("../screens/tackle/Tackle.tsx"))
 /** Rarely wanted, with a control that nothing else needs. */
 const Settings = lazy(() => import("../screens/settings/Settings.tsx"))
 
@@ -81,7 +85,9 @@ function Screens({ desk }: { readonly desk: DeskState }) {
       <main id="screen" tabIndex={-1} ref={screen} aria-label={titled}>
         <Trouble desk={desk} />
         {desk.open !== null || alwaysThere.has(route.at) ? (
-          <Screen route={route} desk={desk} />
+          <Suspense fallback={null}>
+            <Screen route={route} desk={desk} />
+          </Suspense>
         ) : (
           <FirstRun desk={desk} />
         )}
@@ -108,6 +114,9 @@ function useCommandsEverywhere({ open }: DeskState): void {
   const isOpen = open !== null
   const canWrite = isOpen && open.read_only === null
   useCommand("go.logbook", isOpen ? () => go({ at: "logbook" }) : null)
+  useCommand("go.tackle", isOpen ? () => go({ at: "tackle" }) : null)
+  useCommand("go.spots", isOpen ? () => go({ at: "spots" }) : null)
+  useCommand("go.roster", isOpen ? () => go({ at: "roster" }) : null)
   useCommand("go.produces", isOpen ? () => go({ at: "produces" }) : null)
   useCommand("go.files", () => go({ at: "files" }))
   useCommand("go.settings", () => go({ at: "settings" }))
@@ -160,6 +169,9 @@ const alwaysThere: ReadonlySet<Route["at"]> = new Set<Route["at"]>(["files", "se
 const titles: Record<Route["at"], string> = {
   logbook: "Logbook",
   trip: "Trip",
+  tackle: "Tackle",
+  spots: "Spots",
+  roster: "Species and anglers",
   produces: "What produces",
   files: "Files",
   settings: "Settings",
@@ -173,16 +185,18 @@ function Screen({ route, desk }: { readonly route: Route; readonly desk: DeskSta
       return <Logbook />
     case "trip":
       return <Trip trip={route.trip} />
+    case "tackle":
+      return <Tackle />
+    case "spots":
+      return <Spots />
+    case "roster":
+      return <Roster />
     case "produces":
       return <Produces />
     case "files":
       return <Files desk={desk} />
     case "settings":
-      return (
-        <Suspense fallback={null}>
-          <Settings desk={desk} />
-        </Suspense>
-      )
+      return <Settings desk={desk} />
     case "help":
       return <Help />
     case "about":

@@ -6,6 +6,8 @@ import { addressOf, type Route } from "./route.ts"
 
 const screens = [
   { at: "logbook", label: "Logbook" },
+  { at: "tackle", label: "Tackle" },
+  { at: "spots", label: "Spots" },
   { at: "produces", label: "What produces" },
   { at: "files", label: "Files" },
 ] as const

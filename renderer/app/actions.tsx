@@ -95,7 +95,7 @@ export function useCommand(id: CommandId, run: Run | null): void {
 
 /** Whether an event is a command's key. Single characters are left alone while something is being typed. */
 function matches({ key, typing }: Command, event: KeyboardEvent): boolean {
-  if (!typing && isTyping(event.target)) return false
+  if (!typing && isTyping(event.target) && !(key.startsWith("Mod+") && isAsKept(event.target))) return false
   const parts = key.split("+")
   const wanted = parts.at(-1) ?? ""
   const mod = parts.includes("Mod")
@@ -111,6 +111,10 @@ function matches({ key, typing }: Command, event: KeyboardEvent): boolean {
 const isTyping = (target: EventTarget | null): boolean =>
   target instanceof HTMLElement &&
   (target.isContentEditable || /^(?:INPUT|TEXTAREA|SELECT)$/.test(target.tagName))
+
+/** Whether a field holds what is kept, so that it has no typing of its own to take back. */
+const isAsKept = (target: EventTarget | null): boolean =>
+  target instanceof HTMLElement && target.dataset["kept"] !== undefined
 
 /** A command's key as people read it. */
 export const keyName = ({ key }: Command): string =>

@@ -4,6 +4,9 @@ import { useSyncExternalStore } from "react"
 export type Route =
   | { readonly at: "logbook" }
   | { readonly at: "trip"; readonly trip: string }
+  | { readonly at: "tackle" }
+  | { readonly at: "spots" }
+  | { readonly at: "roster" }
   | { readonly at: "produces" }
   | { readonly at: "files" }
   | { readonly at: "settings" }
@@ -19,6 +22,9 @@ function routeOf(hash: string): Route {
   const [, at = "", rest = ""] = /^#\/([a-z]+)(?:\/(.+))?$/.exec(hash) ?? []
   if (at === "logbook" && rest !== "") return { at: "trip", trip: decodeURIComponent(rest) }
   switch (at) {
+    case "tackle":
+    case "spots":
+    case "roster":
     case "produces":
     case "files":
     case "settings":

@@ -46,6 +46,9 @@ const looks: readonly Look[] = [
 const screens = [
   ["#/produces", ".drawn svg"],
   ["#/logbook", "[role=grid] [role=row]"],
+  ["#/tackle", "[role=grid] [role=row]"],
+  ["#/spots", "[role=grid] [role=row]"],
+  ["#/roster", "table"],
   ["#/files", "h2"],
   ["#/settings", "h2"],
   ["#/help", "table"],
@@ -110,8 +113,10 @@ test.skipIf(noBrowser)(
     await expect.poll(() => page.locator(".said").textContent()).not.toBe(before)
     for (const [key, to] of [
       ["Alt+1", "#/logbook"],
-      ["Alt+3", "#/files"],
-      ["Alt+2", "#/produces"],
+      ["Alt+8", "#/files"],
+      ["Alt+2", "#/tackle"],
+      ["Alt+3", "#/spots"],
+      ["Alt+4", "#/produces"],
       ["Control+,", "#/settings"],
       ["F1", "#/help"],
       ["Shift+F1", "#/about"],
@@ -145,7 +150,7 @@ test.skipIf(noBrowser)(
     await page.getByRole("heading", { name: "Help" }).waitFor()
     await page.keyboard.press("Alt+b")
     await page.getByText("Backed up.").waitFor()
-    await page.keyboard.press("Alt+2")
+    await page.keyboard.press("Alt+4")
     await page.locator(".said").waitFor()
     const [table] = await Promise.all([page.waitForEvent("download"), page.keyboard.press("Alt+e")])
     expect(readFileSync(await table.path(), "utf8")).toMatch(/^trip,/)

@@ -64,9 +64,10 @@ const allowed: Readonly<Record<string, readonly RegExp[]>> = {
     /^temporal-polyfill$/,
   ],
   "core/day": [/^core\/(day|tape|store)\//, /^shared\//, /^zod$/],
+  "core/tackle": [/^core\/tackle\//, /^shared\//],
   "core/trips": [/^core\/(trips|conditions)\//, /^shared\//],
   "core/service": [
-    /^core\/(service|exchange|store|conditions|questions|demo|trips|tape|day|stats)\//,
+    /^core\/(service|exchange|store|conditions|questions|demo|tackle|trips|tape|day|stats)\//,
     /^core\/(facts|codes)\.ts$/,
     /^shared\//,
     /^node:/,

@@ -5,6 +5,7 @@ import { keyName } from "../../app/actions.tsx"
 
 const menus: readonly { readonly menu: Command["menu"]; readonly title: string }[] = [
   { menu: "View", title: "Go and find" },
+  { menu: "Log", title: "Keep the log" },
   { menu: "File", title: "Logbooks and tables" },
   { menu: "Answer", title: "With an answer" },
   { menu: "Help", title: "Help" },
