@@ -15,5 +15,12 @@ export default defineConfig({
     // Everything comes from a file of our own: the policy allows no data in style sheets.
     assetsInlineLimit: 0,
     chunkSizeWarningLimit: 1200,
+    // One bundle of all that is made with zod, begun by what tells zod not to compile: a bundle of pages that came before
+    // it would have zod try.
+    rolldownOptions: {
+      output: {
+        codeSplitting: { groups: [{ name: "contract", test: /[\\/]shared[\\/]|[\\/]zod[\\/]|jitless/ }] },
+      },
+    },
   },
 })

@@ -8,7 +8,16 @@ import { dayMethods } from "./day.ts"
 import { fishMethods } from "./fish.ts"
 import { Act, historyMethods } from "./history.ts"
 import { ImportDone, ImportPlanReport, ImportSettings, PastImport, TakenBack } from "./imports.ts"
-import { OwnStation, Spot, SpotChange, SpotListed, StationSeen, StationSource } from "./places.ts"
+import {
+  Box,
+  CoastLand,
+  OwnStation,
+  Spot,
+  SpotChange,
+  SpotListed,
+  StationSeen,
+  StationSource,
+} from "./places.ts"
 import { AskInUnits } from "./questions.ts"
 import { logMethods } from "./runningLog.ts"
 import { LogbookSettings, SettingsChange } from "./settings.ts"
@@ -83,6 +92,8 @@ const ofBook = {
     /** `stints`: how many have this spot, and so get their conditions worked out again where place or station moved. */
     output: z.object({ spot: Spot, act, stints: z.int() }),
   },
+  /** The land inside a box, at 1:10 million: to find one's way among spots, not for navigation. */
+  "coast.land": { input: Box, output: CoastLand },
   "stations.near": {
     input: z.object({
       lat: z.number().min(-90).max(90),

@@ -92,3 +92,16 @@ export const StationSource = z.object({
   licence: z.string(),
   stations: z.int(),
 })
+
+/** A part of the earth, degrees. */
+export const Box = z
+  .object({ west: lon, south: lat, east: lon, north: lat })
+  .refine(({ west, east }) => west < east && east - west <= 30, "A map spans some degrees from west to east.")
+  .refine(
+    ({ south, north }) => south < north && north - south <= 30,
+    "A map spans some degrees from south to north.",
+  )
+
+/** Land as rings of longitude and latitude; the first ring of each piece is its outline. */
+export const CoastLand = z.array(z.array(z.array(z.tuple([z.number(), z.number()]))))
+export type CoastLand = z.infer<typeof CoastLand>

@@ -2,6 +2,7 @@ import type { Handlers } from "../../shared/api.ts"
 import { entities } from "../../shared/entities.ts"
 import { Spot, type SpotChange } from "../../shared/places.ts"
 import { ProblemError } from "../../shared/problems.ts"
+import { landIn } from "../conditions/coast/coast.ts"
 import { readCoordinates } from "../conditions/coordinates.ts"
 import { currentHere, placeOf, tideHere } from "../conditions/spotWater.ts"
 import { doubtAbout, stationSeen } from "../conditions/stations/fit.ts"
@@ -16,7 +17,7 @@ import { requireCodes } from "./codes.ts"
 import type { Queue } from "./queue.ts"
 import { stationsOf } from "./stationsOf.ts"
 
-type Area = Pick<Handlers, "spots.list" | "spots.save">
+type Area = Pick<Handlers, "spots.list" | "spots.save" | "coast.land">
 
 /** Spots: where they are, and which stations their tide and current come from. */
 export const spotHandlers = (book: Logbook, queue: Queue, change: Queue): Area => ({
@@ -35,6 +36,7 @@ export const spotHandlers = (book: Logbook, queue: Queue, change: Queue): Area =
         }
       })
     }),
+  "coast.land": async (box) => landIn(box).map((rings) => rings.map((ring) => ring.map(([x, y]) => [x, y]))),
   "spots.save": (wanted) =>
     change(async () => {
       const stations = stationsOf(book)

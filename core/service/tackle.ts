@@ -148,7 +148,10 @@ function sameParts(a: TackleParts, b: TackleParts, among: readonly TacklePart[])
   })
 }
 
-function keep(open: OpenChange, { line, ...said }: Parsed<"tackle.keep">): { id: string; act: string; name: string } {
+function keep(
+  open: OpenChange,
+  { line, ...said }: Parsed<"tackle.keep">,
+): { id: string; act: string; name: string } {
   const { db } = open
   const read = readIn(db, line)
   const unclear = read.tokens.find((token) => token.unclear !== null)
@@ -265,7 +268,9 @@ function saveSink(
 function wantedRow<E extends Entity>(db: Database, entity: E, id: string): Row<E> {
   const row = rowById(db, entity, id)
   if (row === null || row.deleted_at !== null)
-    throw new ProblemError("bad_input", `There is no ${entity.replaceAll("_", " ")} ${id} in this logbook.`, { id })
+    throw new ProblemError("bad_input", `There is no ${entity.replaceAll("_", " ")} ${id} in this logbook.`, {
+      id,
+    })
   return row
 }
 

@@ -48,7 +48,8 @@ export function readLine(line: string, known: KnownTackle, reader: ReaderUnits):
         rest = rest.slice(1)
         continue
       }
-      const found = labelled(rest, known) ?? longest(rest, (text) => exactly(text, phrases)) ?? fuzzily(rest, phrases)
+      const found =
+        labelled(rest, known) ?? longest(rest, (text) => exactly(text, phrases)) ?? fuzzily(rest, phrases)
       if (found === null) {
         tokens.push(token(line, rest, null, { sentence: unknown(rest), choices: choicesFor(rest) }))
         break
@@ -57,7 +58,9 @@ export function readLine(line: string, known: KnownTackle, reader: ReaderUnits):
       if (found.fits.length === 1 && found.fits[0] !== undefined) take(words, found.fits[0].says)
       else {
         const choices = [...new Set(found.fits.map(({ words: choice }) => choice.replaceAll(",", "")))]
-        tokens.push(token(line, words, null, { sentence: `${spell(words)} may be more than one thing.`, choices }))
+        tokens.push(
+          token(line, words, null, { sentence: `${spell(words)} may be more than one thing.`, choices }),
+        )
       }
       rest = rest.slice(found.count)
     }
@@ -95,7 +98,11 @@ const piecesOf = (line: string): Word[][] =>
     )
     .filter((words) => words.length > 0)
 
-const plain = (text: string): string => text.toLowerCase().replaceAll(/[-,\s]+/g, " ").trim()
+const plain = (text: string): string =>
+  text
+    .toLowerCase()
+    .replaceAll(/[-,\s]+/g, " ")
+    .trim()
 
 /** Phrases by how readily they are taken: words of a kind before lures by name. */
 type Phrases = { readonly ofKinds: readonly Phrase[]; readonly ofLures: readonly Phrase[] }
@@ -111,9 +118,7 @@ const phrasesOf = ({ words, lures }: KnownTackle): Phrases => ({
 })
 
 const lureOnly = (parts: TackleParts): SomeParts =>
-  SomeParts.parse(
-    Object.fromEntries(Object.entries(parts).filter(([, value]) => value !== null)),
-  )
+  SomeParts.parse(Object.fromEntries(Object.entries(parts).filter(([, value]) => value !== null)))
 
 /** The longest beginning that `fits` knows. */
 function longest(rest: readonly Word[], fits: (text: string) => readonly Phrase[]): Found | null {

@@ -46,8 +46,8 @@ export function ActionsProvider({ children }: { readonly children: ReactNode }) 
 
   useEffect(() => {
     const heard = (event: KeyboardEvent) => {
-      const command = commands.find((one) => matches(one, event))
-      if (command === undefined || !can(command.id)) return
+      const command = commands.find((one) => matches(one, event) && can(one.id))
+      if (command === undefined) return
       event.preventDefault()
       run(command.id)
     }

@@ -12,6 +12,8 @@ export function KeptField({
   placeholder,
   className,
   hint,
+  suggestions,
+  long = false,
 }: {
   readonly label: string
   readonly value: string
@@ -22,6 +24,10 @@ export function KeptField({
   readonly placeholder?: string
   readonly className?: string
   readonly hint?: string
+  /** Words to choose from while typing; others may be typed. */
+  readonly suggestions?: readonly string[]
+  /** Whether it holds lines of text. */
+  readonly long?: boolean
 }) {
   const id = useId()
   const [typed, setTyped] = useState<string | null>(null)
@@ -40,30 +46,40 @@ export function KeptField({
   const described = [hint === undefined ? null : `${id}-hint`, wrong === null ? null : `${id}-wrong`]
     .filter((part) => part !== null)
     .join(" ")
+  const Field = long ? "textarea" : "input"
   return (
     <span className={`kept-field ${className ?? ""}`}>
       <label htmlFor={id} className={hidden ? "hidden" : "soft small"}>
         {label}
       </label>
-      <input
+      <Field
         id={id}
         value={typed ?? value}
         placeholder={placeholder}
         autoComplete="off"
-        spellCheck={false}
+        spellCheck={long}
+        {...(long ? { rows: 3 } : {})}
+        {...(suggestions === undefined ? {} : { list: `${id}-words` })}
         data-kept={typed === null ? "" : undefined}
         aria-invalid={wrong === null ? undefined : true}
         aria-describedby={described === "" ? undefined : described}
         onChange={({ target }) => setTyped(target.value)}
         onBlur={() => void keep()}
         onKeyDown={(event) => {
-          if (event.key === "Enter") void keep()
+          if (event.key === "Enter" && (!long || event.ctrlKey || event.metaKey)) void keep()
           if (event.key === "Escape" && typed !== null) {
             event.stopPropagation()
             forget()
           }
         }}
       />
+      {suggestions === undefined ? null : (
+        <datalist id={`${id}-words`}>
+          {suggestions.map((word) => (
+            <option key={word} value={word} />
+          ))}
+        </datalist>
+      )}
       {hint === undefined ? null : (
         <span id={`${id}-hint`} className="soft small">
           {hint}

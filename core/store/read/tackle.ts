@@ -1,6 +1,12 @@
 import type { Database } from "better-sqlite3"
 import { z } from "zod"
-import { noParts, SomeParts, withParts, type PresentationListed, type TackleParts } from "../../../shared/tackle.ts"
+import {
+  noParts,
+  SomeParts,
+  withParts,
+  type PresentationListed,
+  type TackleParts,
+} from "../../../shared/tackle.ts"
 
 const count = z.int()
 const Counted = z.object({ id: z.string(), presentations: count })
@@ -149,15 +155,13 @@ export type MeasuredSink = z.infer<typeof Measured>
 
 /** Every measured sink, and those that a rig's own row has. */
 export const sinksMeasured = (db: Database): MeasuredSink[] =>
-  z
-    .array(Measured)
-    .parse(
-      db
-        .prepare(
-          `SELECT id, rig_id, lure_id, seconds, depth_m FROM sink WHERE deleted_at IS NULL
+  z.array(Measured).parse(
+    db
+      .prepare(
+        `SELECT id, rig_id, lure_id, seconds, depth_m FROM sink WHERE deleted_at IS NULL
            UNION ALL
            SELECT id, id, NULL, sink_seconds, sink_depth_m FROM rig
            WHERE deleted_at IS NULL AND sink_seconds IS NOT NULL AND sink_depth_m IS NOT NULL`,
-        )
-        .all(),
-    )
+      )
+      .all(),
+  )

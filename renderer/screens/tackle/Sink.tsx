@@ -60,7 +60,10 @@ export function Sink({ of, units }: { readonly of: PresentationListed; readonly 
         <p>
           Count{" "}
           {depths[unit]
-            .map((depth) => `${figure(countDown(of.sink, convert(depth, unit, "m")) ?? 0)} for ${depth} ${symbol}`)
+            .map(
+              (depth) =>
+                `${figure(countDown(of.sink, convert(depth, unit, "m")) ?? 0)} for ${depth} ${symbol}`,
+            )
             .join(", ")}
           .
         </p>
@@ -70,7 +73,10 @@ export function Sink({ of, units }: { readonly of: PresentationListed; readonly 
 }
 
 /** Reads a number above nothing, or an empty field as none. */
-function amount(typed: string, keep: (value: number | null) => Promise<string | null>): Promise<string | null> {
+function amount(
+  typed: string,
+  keep: (value: number | null) => Promise<string | null>,
+): Promise<string | null> {
   if (typed.trim() === "") return keep(null)
   const value = Number(typed.trim())
   return Number.isFinite(value) && value > 0

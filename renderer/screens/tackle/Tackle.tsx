@@ -47,8 +47,8 @@ function Box({ tackle }: { readonly tackle: TackleList }) {
       <NewPresentation ref={line} onKept={setChosen} />
       {presentations.length === 0 ? (
         <p className="soft text">
-          A presentation is a lure, how it is rigged, and how it is worked. Each gets a short code of your own,
-          to be typed while you log a day.
+          A presentation is a lure, how it is rigged, and how it is worked. Each gets a short code of your
+          own, to be typed while you log a day.
         </p>
       ) : (
         <div className="beside tackle-body">

@@ -70,7 +70,9 @@ test("codes are unique among spots, presentations, species and anglers", async (
   book.change((change) => add(change, "species", { name: "red drum", code: "rd" }))
   const { name } = await keep({ line: "spoon, steady", code: "sp" })
   const { id } = await named(name)
-  expect(await problem(save({ what: "presentation", id, code: "MD " }))).toMatch(/the code of the spot Marsh drain/)
+  expect(await problem(save({ what: "presentation", id, code: "MD " }))).toMatch(
+    /the code of the spot Marsh drain/,
+  )
   expect(await problem(service["anglers.save"]({ name: "Rhea", code: "rd" }, context))).toMatch(/red drum/)
   expect(await problem(save({ what: "presentation", id, code: "a.b" }))).toMatch(/cannot be a code/)
   // its own code again is no conflict

@@ -1,0 +1,317 @@
+import type { TopLevelSpec } from "vega-lite"
+import type { CoastLand } from "../../shared/places.ts"
+import type { Figure, Ink } from "./figure.ts"
+import { configOf } from "./rateIntervals.ts"
+
+export type MapPlace = {
+  readonly id: string
+  readonly name: string
+  readonly code: string | null
+  readonly lat: number
+  readonly lon: number
+}
+export type MapBox = {
+  readonly west: number
+  readonly south: number
+  readonly east: number
+  readonly north: number
+}
+
+/** How a map is to be drawn. `width` in pixels; `stations`: where the tides of the spots come from. */
+export type MapView = {
+  readonly width: number
+  readonly ink: Ink
+  readonly chosen: string | null
+  readonly land: CoastLand
+  readonly stations: readonly MapPlace[]
+}
+
+/** Kilometres in a degree of latitude, near enough for a map's scale. */
+const kmInDegree = 111.2
+const leastHeight_km = 24
+/** The part of a map's height and width that its spots take. */
+const filled = 0.72
+/** Width over height. */
+const shape = 1.5
+
+const radians = (degrees: number): number => (degrees * Math.PI) / 180
+
+/** The box around some places with room about them, so that the coast tells where they are. */
+export function boxAround(places: readonly { readonly lat: number; readonly lon: number }[]): MapBox {
+  const lats = places.map(({ lat }) => lat)
+  const lons = places.map(({ lon }) => lon)
+  const [south, north, west, east] = [
+    Math.min(...lats),
+    Math.max(...lats),
+    Math.min(...lons),
+    Math.max(...lons),
+  ]
+  const lat = (south + north) / 2
+  const shrink = Math.max(0.05, Math.cos(radians(lat)))
+  const height = Math.min(
+    20,
+    Math.max(
+      (north - south) / filled,
+      ((east - west) * shrink) / filled / shape,
+      leastHeight_km / kmInDegree,
+    ),
+  )
+  const halfHeight = height / 2
+  const halfWidth = (height * shape) / shrink / 2
+  const lon = (west + east) / 2
+  return {
+    south: Math.max(-85, lat - halfHeight),
+    north: Math.min(85, lat + halfHeight),
+    west: Math.max(-180, lon - halfWidth),
+    east: Math.min(180, lon + halfWidth),
+  }
+}
+
+/** Minutes of arc between the lines of a map, the finest that leaves at most six of them. */
+const steps = [1, 2, 5, 10, 20, 30, 60, 120, 300]
+const stepFor = (degrees: number): number =>
+  (steps.find((minutes) => (degrees * 60) / minutes <= 6) ?? 600) / 60
+
+const linesIn = (low: number, high: number, step: number): number[] =>
+  Array.from(
+    { length: Math.floor(high / step) - Math.ceil(low / step) + 1 },
+    (_, i) => (Math.ceil(low / step) + i) * step,
+  )
+
+/** "31°20′N" */
+function degreesText(value: number, letters: readonly [string, string]): string {
+  const size = Math.round(Math.abs(value) * 60)
+  const minutes = size % 60
+  return `${Math.floor(size / 60)}°${minutes === 0 ? "" : `${String(minutes).padStart(2, "0")}′`}${letters[value < 0 ? 1 : 0]}`
+}
+
+/** Lengths of a scale's bar, km. */
+const bars = [1, 2, 5, 10, 20, 50, 100, 200]
+
+/** The user's own spots on an offline coast, with a graticule and a scale; what is chosen is filled. */
+export function spotMap(spots: readonly MapPlace[], box: MapBox, view: MapView): Figure {
+  const { width, ink, chosen, land, stations } = view
+  const em = ink.size * 0.78
+  const height = Math.round(width / shape)
+  const scale = width / radians(box.east - box.west)
+  const middle: [number, number] = [(box.west + box.east) / 2, (box.south + box.north) / 2]
+  const projection = {
+    type: "mercator" as const,
+    center: middle,
+    scale,
+    translate: [width / 2, height / 2] as [number, number],
+  }
+  const step = stepFor(box.north - box.south)
+  const lines = [
+    ...linesIn(box.west, box.east, step).map((lon) => ({
+      type: "LineString" as const,
+      coordinates: [
+        [lon, box.south],
+        [lon, box.north],
+      ],
+    })),
+    ...linesIn(box.south, box.north, step).map((lat) => ({
+      type: "LineString" as const,
+      coordinates: [
+        [box.west, lat],
+        [box.east, lat],
+      ],
+    })),
+  ]
+  const at = {
+    longitude: { field: "lon", type: "quantitative" as const },
+    latitude: { field: "lat", type: "quantitative" as const },
+  }
+  const narrow = width < 34 * em
+  const pixelsInKm = scale / 6371 / Math.cos(radians(middle[1]))
+  const bar = bars.findLast((km) => km * pixelsInKm < width / 4) ?? 1
+  const nearEdge = (lat: number) => Math.abs(lat - box.south) < (box.north - box.south) * 0.06
+  const spec: TopLevelSpec = {
+    width,
+    height,
+    padding: 0,
+    autosize: { type: "none" },
+    background: "transparent",
+    config: configOf(ink, em),
+    projection,
+    layer: [
+      {
+        data: { values: land.map((rings) => ({ type: "Polygon", coordinates: rings })) },
+        mark: {
+          type: "geoshape",
+          fill: ink.dusk,
+          stroke: ink.soft,
+          strokeWidth: 0.6,
+          clip: true,
+          aria: false,
+        },
+        encoding: {},
+      },
+      {
+        data: { values: lines },
+        mark: {
+          type: "geoshape",
+          filled: false,
+          stroke: ink.rule,
+          strokeWidth: 0.7,
+          clip: true,
+          aria: false,
+        },
+        encoding: {},
+      },
+      {
+        data: {
+          values: [
+            ...linesIn(box.south, box.north, step)
+              .filter((lat) => !nearEdge(lat))
+              .map((lat) => ({
+                lat,
+                lon: box.west + (box.east - box.west) * 0.008,
+                text: degreesText(lat, ["N", "S"]),
+              })),
+            ...linesIn(box.west, box.east, step).map((lon) => ({
+              lat: box.south + (box.north - box.south) * 0.025,
+              lon: lon + (box.east - box.west) * 0.006,
+              text: degreesText(lon, ["E", "W"]),
+            })),
+          ],
+        },
+        mark: {
+          type: "text",
+          align: "left",
+          dy: -em * 0.45,
+          fontSize: em * 0.88,
+          color: ink.soft,
+          aria: false,
+        },
+        encoding: { ...at, text: { field: "text" } },
+      },
+      {
+        data: { values: stations.map(({ lat, lon, name }) => ({ lat, lon, name })) },
+        layer: [
+          {
+            mark: {
+              type: "point",
+              shape: "triangle-up",
+              size: em * 4,
+              color: ink.soft,
+              filled: false,
+              aria: false,
+            },
+            encoding: at,
+          },
+        ],
+      },
+      {
+        data: {
+          values: spots.map(({ id, lat, lon }) => ({
+            lat,
+            lon,
+            fill: id === chosen ? ink.ink : ink.paper,
+            size: em * (id === chosen ? 7 : 4.5),
+          })),
+        },
+        mark: { type: "point", filled: true, stroke: ink.ink, strokeWidth: 1.5, opacity: 1, aria: false },
+        encoding: {
+          ...at,
+          fill: { field: "fill", type: "nominal", scale: null },
+          size: { field: "size", type: "quantitative", scale: null },
+        },
+      },
+      {
+        data: {
+          values: labelled(spots, box, narrow).map((label) => ({
+            ...label,
+            weight: label.id === chosen ? "bold" : "normal",
+          })),
+        },
+        layer: (["left", "right"] as const).map((align) => ({
+          transform: [{ filter: `datum.align == '${align}'` }],
+          mark: {
+            type: "text" as const,
+            align,
+            dx: align === "left" ? em * 0.7 : -em * 0.7,
+            color: ink.ink,
+            stroke: ink.paper,
+            strokeWidth: 0,
+            fontWeight: { expr: "datum.weight" },
+            aria: false,
+          },
+          encoding: { ...at, text: { field: "text" } },
+        })),
+      },
+      {
+        data: { values: [{}] },
+        layer: [
+          {
+            mark: {
+              type: "rule",
+              x: width - bar * pixelsInKm - em,
+              x2: width - em,
+              y: em * 2.3,
+              strokeWidth: 1.4,
+              color: ink.ink,
+              aria: false,
+            },
+            encoding: {},
+          },
+          {
+            mark: {
+              type: "text",
+              x: width - em,
+              y: em * 1.3,
+              align: "right",
+              text: `${bar} km`,
+              color: ink.ink,
+              aria: false,
+            },
+            encoding: {},
+          },
+        ],
+      },
+    ],
+  }
+  return {
+    title: "Spots on the map",
+    said: spots.map(({ name, lat, lon }) => `${name} at ${placeText(lat, lon)}.`).join(" "),
+    table: {
+      head: ["Spot", "Code", "Place"],
+      rows: spots.map(({ name, code, lat, lon }) => [name, code ?? "", placeText(lat, lon)]),
+    },
+    spec,
+  }
+}
+
+/** A place in decimal degrees, as it can be typed again. */
+export const placeText = (lat: number, lon: number): string => `${lat.toFixed(5)}, ${lon.toFixed(5)}`
+
+type MapLabel = {
+  readonly id: string
+  readonly lat: number
+  readonly lon: number
+  readonly text: string
+  readonly align: "left" | "right"
+}
+
+/** Names where there is room, else codes; on the side on which no other spot lies. */
+function labelled(spots: readonly MapPlace[], box: MapBox, narrow: boolean): MapLabel[] {
+  const [width, height] = [box.east - box.west, box.north - box.south]
+  return spots.map(({ id, name, code, lat, lon }) => {
+    const beside = spots.filter(
+      (other) =>
+        other.id !== id &&
+        Math.abs(other.lat - lat) < height * 0.035 &&
+        Math.abs(other.lon - lon) < width * 0.2,
+    )
+    const right = beside.some((other) => other.lon > lon)
+    const left = beside.some((other) => other.lon <= lon)
+    const short = narrow || (right && left)
+    return {
+      id,
+      lat,
+      lon,
+      text: short ? (code ?? name.slice(0, 3)) : name,
+      align: right && !left ? "right" : lon > box.east - width * 0.2 ? "right" : "left",
+    }
+  })
+}
