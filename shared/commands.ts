@@ -10,7 +10,7 @@ export type Command = {
   readonly menu: "File" | "Log" | "View" | "Answer" | "Help"
   readonly typing: boolean
   /** Where it makes sense: anywhere, with a logbook open, or on one screen. */
-  readonly when: "always" | "open" | "trips" | "trip" | "tackle" | "spots" | "answer" | "files"
+  readonly when: "always" | "open" | "trips" | "trip" | "running" | "tackle" | "spots" | "answer" | "files"
 }
 
 const rows = {
@@ -24,6 +24,35 @@ const rows = {
   "trips.search": ["Search the trips", "/", "View", false, "trips"],
   "trip.previous": ["The trip before", "[", "View", false, "trip"],
   "trip.next": ["The trip after", "]", "View", false, "trip"],
+  "trip.new": ["New trip", "n", "Log", false, "trips"],
+  "trip.today": ["A trip today", "t", "Log", false, "open"],
+  "trip.yesterday": ["A trip yesterday", "y", "Log", false, "open"],
+  "day.read": ["Read the day", "Alt+U", "Log", true, "trip"],
+  "day.sheet": ["The day as a sheet", "Alt+D", "Log", true, "trip"],
+  "day.tape": ["The day as a tape", "Alt+T", "Log", true, "trip"],
+  "day.log": ["Running log", "Alt+R", "Log", true, "trip"],
+  "day.card": ["Trip card to print", "Alt+K", "Log", true, "trip"],
+  "sheet.mend": ["Mend the first gap or overlap", "Alt+G", "Log", true, "trip"],
+  "log.start": ["Start or stop the stint", "Space", "Log", false, "running"],
+  "log.change": ["Change the presentation", "c", "Log", false, "running"],
+  "log.follow": ["A follow", "f", "Log", false, "running"],
+  "log.miss": ["A miss", "m", "Log", false, "running"],
+  "log.loss": ["A fish lost", "l", "Log", false, "running"],
+  "log.bitten": ["Bitten off", "b", "Log", false, "running"],
+  "log.landed": ["A fish landed", "d", "Log", false, "running"],
+  "log.hang_up": ["A hang-up", "g", "Log", false, "running"],
+  "log.lure_lost": ["A lure lost", "k", "Log", false, "running"],
+  "log.rod": ["The other rod", "o", "Log", false, "running"],
+  "count.misses": ["Misses were counted, or not", "Alt+Shift+M", "Log", true, "trip"],
+  "count.losses": ["Losses were counted, or not", "Alt+Shift+L", "Log", true, "trip"],
+  "count.landed": ["Landed fish were counted, or not", "Alt+Shift+F", "Log", true, "trip"],
+  "count.follows": ["Follows were counted, or not", "Alt+Shift+W", "Log", true, "trip"],
+  "count.hang_ups": ["Hang-ups were counted, or not", "Alt+Shift+H", "Log", true, "trip"],
+  "trip.close": ["Close the trip, or open it again", "Alt+Shift+C", "Log", true, "trip"],
+  "trip.remove": ["Delete the trip", "Alt+Shift+Delete", "Log", true, "trip"],
+  "history.undo": ["Undo", "Mod+Z", "Log", false, "open"],
+  "history.redo": ["Redo", "Mod+Shift+Z", "Log", false, "open"],
+  "go.history": ["History, and what was deleted", "Alt+H", "Log", true, "open"],
   "tackle.new": ["New presentation", "n", "Log", false, "tackle"],
   "tackle.copy": ["Copy and change the presentation", "c", "Log", false, "tackle"],
   "tackle.retire": ["Retire the presentation, or bring it back", "r", "Log", false, "tackle"],

@@ -17,11 +17,14 @@ import { Produces } from "../screens/produces/Produces.tsx"
 import { ActionsProvider, useActions, useCommand } from "./actions.tsx"
 import { CommandList } from "./CommandList.tsx"
 import { IncomingProvider, useDrop, useIncoming } from "./incoming.tsx"
+import { UndoRedo } from "./UndoRedo.tsx"
 import { Masthead } from "./Masthead.tsx"
 import { regionUnits } from "./regionUnits.ts"
 import { go, useRoute, type Route } from "./route.ts"
 
 /** Comes when it is wanted: the first screen does not wait for it. */
+const History = lazy(() => import("../screens/history/History.tsx"))
+const TapeHelp = lazy(() => import("../screens/help/TapeHelp.tsx"))
 const Roster = lazy(() => import("../screens/roster/Roster.tsx"))
 const Spots = lazy(() => import("../screens/spots/Spots.tsx"))
 const Tackle = lazy(() => import("../screens/tackle/Tackle.tsx"))
@@ -66,6 +69,7 @@ function Desk() {
   return (
     <>
       <Screens desk={desk.value} />
+      <UndoRedo open={desk.value.open !== null && desk.value.open.read_only === null} />
       <CommandList />
     </>
   )
@@ -117,6 +121,7 @@ function useCommandsEverywhere({ open }: DeskState): void {
   useCommand("go.tackle", isOpen ? () => go({ at: "tackle" }) : null)
   useCommand("go.spots", isOpen ? () => go({ at: "spots" }) : null)
   useCommand("go.roster", isOpen ? () => go({ at: "roster" }) : null)
+  useCommand("go.history", isOpen ? () => go({ at: "history" }) : null)
   useCommand("go.produces", isOpen ? () => go({ at: "produces" }) : null)
   useCommand("go.files", () => go({ at: "files" }))
   useCommand("go.settings", () => go({ at: "settings" }))
@@ -128,6 +133,16 @@ function useCommandsEverywhere({ open }: DeskState): void {
     "file.sample",
     () => void sample.run({ units: regionUnits }).then((done) => done && go({ at: "logbook" })),
   )
+  const opening = useAct("trips.open")
+  const onDay = (line: string) =>
+    canWrite
+      ? () =>
+          void opening
+            .run({ line })
+            .then((opened) => opened !== null && go({ at: "trip", trip: opened.trip, view: "sheet" }))
+      : null
+  useCommand("trip.today", onDay("today"))
+  useCommand("trip.yesterday", onDay("yesterday"))
   const onFiles = (id: CommandId) => () => {
     later(id)
     go({ at: "files" })
@@ -164,7 +179,13 @@ function useBeginning({ at }: Route) {
   return screen
 }
 
-const alwaysThere: ReadonlySet<Route["at"]> = new Set<Route["at"]>(["files", "settings", "help", "about"])
+const alwaysThere: ReadonlySet<Route["at"]> = new Set<Route["at"]>([
+  "files",
+  "settings",
+  "help",
+  "tape-help",
+  "about",
+])
 
 const titles: Record<Route["at"], string> = {
   logbook: "Logbook",
@@ -172,6 +193,8 @@ const titles: Record<Route["at"], string> = {
   tackle: "Tackle",
   spots: "Spots",
   roster: "Species and anglers",
+  history: "History",
+  "tape-help": "How a day is typed",
   produces: "What produces",
   files: "Files",
   settings: "Settings",
@@ -184,7 +207,11 @@ function Screen({ route, desk }: { readonly route: Route; readonly desk: DeskSta
     case "logbook":
       return <Logbook />
     case "trip":
-      return <Trip trip={route.trip} />
+      return <Trip trip={route.trip} view={route.view ?? null} />
+    case "history":
+      return <History />
+    case "tape-help":
+      return <TapeHelp />
     case "tackle":
       return <Tackle />
     case "spots":

@@ -102,10 +102,11 @@ function matches({ key, typing }: Command, event: KeyboardEvent): boolean {
   const alt = parts.includes("Alt")
   const shift = parts.includes("Shift")
   if (event.altKey !== alt || (event.ctrlKey || event.metaKey) !== mod) return false
-  if (shift !== event.shiftKey && wanted.length > 1) return false
+  // Some characters are typed with Shift; with Alt or Mod it tells one command from another.
+  if (shift !== event.shiftKey && (wanted.length > 1 || alt || mod)) return false
   // With Alt some systems type another character, so the key itself counts.
   const typed = alt && wanted.length === 1 ? event.code.replace(/^(?:Key|Digit)/, "") : event.key
-  return typed.toLowerCase() === wanted.toLowerCase()
+  return (typed === " " ? "space" : typed.toLowerCase()) === wanted.toLowerCase()
 }
 
 const isTyping = (target: EventTarget | null): boolean =>

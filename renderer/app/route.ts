@@ -1,9 +1,15 @@
 import { useSyncExternalStore } from "react"
 
+/** How a trip is seen: read, or typed in one of three ways, or as a card to print. */
+export const tripViews = ["sheet", "tape", "log", "card"] as const
+export type TripView = (typeof tripViews)[number]
+
 /** Where in the window one is; kept in the address after `#`, so that going back works. */
 export type Route =
   | { readonly at: "logbook" }
-  | { readonly at: "trip"; readonly trip: string }
+  | { readonly at: "trip"; readonly trip: string; readonly view?: TripView }
+  | { readonly at: "history" }
+  | { readonly at: "tape-help" }
   | { readonly at: "tackle" }
   | { readonly at: "spots" }
   | { readonly at: "roster" }
@@ -15,16 +21,24 @@ export type Route =
 
 /** The address of a route. */
 export const addressOf = (route: Route): string =>
-  route.at === "trip" ? `#/logbook/${encodeURIComponent(route.trip)}` : `#/${route.at}`
+  route.at === "trip"
+    ? `#/logbook/${encodeURIComponent(route.trip)}${route.view === undefined ? "" : `/${route.view}`}`
+    : `#/${route.at}`
 
 /** The route of an address; the logbook where it says nothing known. */
 function routeOf(hash: string): Route {
-  const [, at = "", rest = ""] = /^#\/([a-z]+)(?:\/(.+))?$/.exec(hash) ?? []
-  if (at === "logbook" && rest !== "") return { at: "trip", trip: decodeURIComponent(rest) }
+  const [, at = "", rest = ""] = /^#\/([a-z-]+)(?:\/(.+))?$/.exec(hash) ?? []
+  if (at === "logbook" && rest !== "") {
+    const [trip = "", wanted = ""] = rest.split("/").map(decodeURIComponent)
+    const view = tripViews.find((one) => one === wanted)
+    return view === undefined ? { at: "trip", trip } : { at: "trip", trip, view }
+  }
   switch (at) {
     case "tackle":
     case "spots":
     case "roster":
+    case "history":
+    case "tape-help":
     case "produces":
     case "files":
     case "settings":

@@ -18,7 +18,9 @@ import { useCall } from "../../client/useCall.ts"
 import { Choice } from "../../parts/Choice.tsx"
 import { ProblemText } from "../../parts/ProblemText.tsx"
 import { found, inOrder, isBlank, isOrder, orders } from "./list.ts"
+import { NewTrip, type NewTripHandle } from "./NewTrip.tsx"
 import { SeasonCalendar } from "./SeasonCalendar.tsx"
+import { SeasonQuestion } from "./SeasonQuestion.tsx"
 import { latestYear, yearsOf } from "./season.ts"
 import { StripLegend, TideCaution } from "./StripLegend.tsx"
 import { StripsContext, useStrips } from "./strips.ts"
@@ -37,13 +39,21 @@ export function Logbook() {
   return trips.value.length === 0 ? <NoTrips /> : <Trips trips={trips.value} />
 }
 
+/** The line of a new trip, begun by its command. */
+function BeginTrip() {
+  const line = useRef<NewTripHandle>(null)
+  useCommand("trip.new", () => line.current?.begin())
+  return <NewTrip ref={line} />
+}
+
 const NoTrips = () => (
   <article className="text">
     <h1>No trips yet</h1>
+    <BeginTrip />
     <p>
-      Bring in a table of what you fished, from a spreadsheet or another program: it is shown before anything
-      is kept, and can be taken back whole. Or look at the sample logbook first. Both are under{" "}
-      <a href={addressOf({ at: "files" })}>Files</a>.
+      Begin one in a line, or bring in a table of what you fished, from a spreadsheet or another program: it
+      is shown before anything is kept, and can be taken back whole. Or look at the sample logbook first. Both
+      are under <a href={addressOf({ at: "files" })}>Files</a>.
     </p>
   </article>
 )
@@ -53,7 +63,11 @@ function Trips({ trips }: { readonly trips: readonly TripListed[] }) {
   const change = (part: Partial<ListView>) => setView((before) => ({ ...before, ...part }))
   useEffect(() => void (kept.view = view), [view])
   const search = useDeferredValue(view.search)
-  const matching = useMemo(() => found(trips, search), [trips, search])
+  const sought = useFound(search)
+  const matching = useMemo(
+    () => (sought === null ? found(trips, search) : trips.filter(({ id }) => sought.ids.has(id))),
+    [trips, search, sought],
+  )
   const shown = useMemo(
     () => inOrder(matching, view.order).filter(({ date }) => view.day === "" || date === view.day),
     [matching, view.order, view.day],
@@ -68,6 +82,8 @@ function Trips({ trips }: { readonly trips: readonly TripListed[] }) {
       {/* One element for all of it: what stands above the list may not go before the list has kept its place. */}
       <div>
         <h1 className="hidden">Logbook</h1>
+        <BeginTrip />
+        <SeasonQuestion />
         <div className="logbook-head">
           <p className="question">
             {tally(shown, trips)},{" "}
@@ -88,7 +104,10 @@ function Trips({ trips }: { readonly trips: readonly TripListed[] }) {
         </p>
         {view.day === "" && view.search === "" ? null : (
           <p className="row small">
-            <span>Narrowed to {narrowing(view)}.</span>
+            <span>
+              Narrowed to {narrowing(view)}
+              {sought === null || sought.said === "" ? "" : `: ${sought.said}`}.
+            </span>
             <Button onPress={() => change({ search: wholeList.search, day: wholeList.day })}>
               Show all trips
             </Button>
@@ -131,6 +150,18 @@ function Trips({ trips }: { readonly trips: readonly TripListed[] }) {
   )
 }
 
+/** What the logbook finds by words and conditions; null while it looks, when words alone are searched. */
+function useFound(search: string): { readonly ids: ReadonlySet<string>; readonly said: string } | null {
+  const { value, asking, problem } = useCall("trips.find", search.trim() === "" ? null : { text: search })
+  return useMemo(
+    () =>
+      search.trim() === "" || value === null || asking || problem !== null
+        ? null
+        : { ids: new Set(value.trips), said: value.said },
+    [search, value, asking, problem],
+  )
+}
+
 function tally(shown: readonly TripListed[], all: readonly TripListed[]): string {
   const blank = shown.filter(isBlank).length
   const trips =
@@ -160,7 +191,7 @@ function Search({
   return (
     <SearchField className="search" value={value} onChange={onChange} onSubmit={() => list.current?.focus()}>
       <Label className="hidden">Search the trips</Label>
-      <Input ref={input} placeholder="Search spots, anglers, notes" />
+      <Input ref={input} placeholder="topwater before sunrise, blank" />
       <kbd aria-hidden="true">/</kbd>
     </SearchField>
   )

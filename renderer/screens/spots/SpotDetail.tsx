@@ -6,6 +6,7 @@ import { convert, units as unitTable } from "../../../shared/units.ts"
 import { placeText } from "../../charts/spotMap.ts"
 import { useSave } from "../../client/useSave.ts"
 import { KeptField } from "../../parts/KeptField.tsx"
+import { RecordHistory } from "../../parts/RecordHistory.tsx"
 import type { SpotRow } from "./Spots.tsx"
 import { StationChoice } from "./StationChoice.tsx"
 
@@ -111,6 +112,7 @@ export function SpotDetail({
           : `Clock of ${spot.zone.replaceAll("_", " ")}.`}{" "}
         Predicted tide and current are not for navigation; wind and rain move real water.
       </p>
+      <RecordHistory entity="spot" id={spot.id} />
     </aside>
   )
 }

@@ -1,13 +1,14 @@
 import { Button } from "react-aria-components"
 import type { AnswerLevel } from "../../../shared/answer.ts"
-import { commands, type CommandId } from "../../../shared/commands.ts"
 import { counted } from "../../../shared/figures.ts"
 import type { ReaderUnits } from "../../../shared/readerUnits.ts"
 import type { PresentationListed } from "../../../shared/tackle.ts"
-import { keyName, useCommand } from "../../app/actions.tsx"
+import { useCommand } from "../../app/actions.tsx"
 import { dayLong } from "../../charts/clock.ts"
 import { useSave } from "../../client/useSave.ts"
+import { CommandKey } from "../../parts/CommandKey.tsx"
 import { KeptField } from "../../parts/KeptField.tsx"
+import { RecordHistory } from "../../parts/RecordHistory.tsx"
 import { sayRate } from "./rates.ts"
 import { Sink } from "./Sink.tsx"
 
@@ -66,20 +67,16 @@ export function PresentationDetail({
       <Sink of={of} units={units} />
       <p className="row">
         <Button onPress={onCopy}>
-          Copy and change <Key id="tackle.copy" />
+          Copy and change <CommandKey id="tackle.copy" />
         </Button>
         <Button onPress={retire}>
-          {of.retired_at === null ? "Retire" : "Bring back"} <Key id="tackle.retire" />
+          {of.retired_at === null ? "Retire" : "Bring back"} <CommandKey id="tackle.retire" />
         </Button>
       </p>
       {of.retired_at === null ? null : (
         <p className="soft small">Retired: no longer offered while you log. Its history stays.</p>
       )}
+      <RecordHistory entity="presentation" id={of.id} />
     </aside>
   )
-}
-
-function Key({ id }: { readonly id: CommandId }) {
-  const command = commands.find((one) => one.id === id)
-  return command === undefined ? null : <kbd>{keyName(command)}</kbd>
 }

@@ -1,0 +1,74 @@
+import { useMemo } from "react"
+import { Button } from "react-aria-components"
+import type { Output } from "../../../shared/api.ts"
+import { useCall } from "../../client/useCall.ts"
+import { Grid } from "../../parts/grid/Grid.tsx"
+import { Problems } from "../../parts/ProblemText.tsx"
+import { CommandKey } from "../../parts/CommandKey.tsx"
+import { columnsFor } from "./columns.ts"
+import { DayTally } from "./DayTally.tsx"
+import { useSheet } from "./useSheet.ts"
+import { useCommand } from "../../app/actions.tsx"
+
+/** The day's stints as a sheet to type in. */
+export function DaySheet({ trip, anglers }: { readonly trip: string; readonly anglers: number }) {
+  const codes = useCall("codes.list", {}).value
+  const { sheet, rows, acts, problem, told, saving } = useSheet(trip)
+  const lanes =
+    anglers > 1 || (sheet?.rows.some(({ cells }) => cells.who.text !== "" && !cells.who.carried) ?? false)
+  const columns = useMemo(() => columnsFor(codes ?? [], lanes), [codes, lanes])
+  const first = sheet?.times[0]
+  useCommand("sheet.mend", first === undefined ? null : () => acts.mend(first.row))
+  if (sheet === null || codes === null) return <Problems of={[problem]} />
+  return (
+    <section aria-label="Day sheet">
+      <Grid
+        label="Stints of the day"
+        columns={columns}
+        rows={rows}
+        acts={acts}
+        start={columns.findIndex(({ id }) => id === "start")}
+      />
+      <DayTally totals={sheet.totals} saving={saving} />
+      {first === undefined ? null : (
+        <Mend time={first} count={sheet.times.length} onMend={() => acts.mend(first.row)} />
+      )}
+      <Problems of={[problem]} />
+      {told.map((sentence) => (
+        <p key={sentence} className="wrong" role="alert">
+          {sentence}
+        </p>
+      ))}
+      <p className="soft small">
+        Type to replace, Enter or F2 to edit, Tab to go on, Enter to begin the next row. Shift marks a block:
+        Ctrl C and Ctrl V pass it to and from a spreadsheet, Ctrl D fills down, Ctrl Enter puts one text into
+        all of it, Delete empties it, Ctrl Delete removes its rows. Escape, then Tab, leaves the sheet.
+      </p>
+    </section>
+  )
+}
+
+function Mend({
+  time,
+  count,
+  onMend,
+}: {
+  readonly time: Output<"day.cells">["times"][number]
+  readonly count: number
+  readonly onMend: () => void
+}) {
+  const [fix] = time.fixes
+  return (
+    <p className="row small">
+      <span>
+        {time.sentence}
+        {count > 1 ? ` And ${count - 1} more.` : ""}
+      </span>
+      {fix === undefined ? null : (
+        <Button onPress={onMend}>
+          {fix.label} <CommandKey id="sheet.mend" />
+        </Button>
+      )}
+    </p>
+  )
+}
