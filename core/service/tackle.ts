@@ -1,4 +1,3 @@
-import type { Database } from "better-sqlite3"
 import type { Handlers, Parsed } from "../../shared/api.ts"
 import { entities, stamps, type Entity, type Row } from "../../shared/entities.ts"
 import { ProblemError } from "../../shared/problems.ts"
@@ -49,7 +48,7 @@ export const tackleHandlers = (book: Logbook, queue: Queue, change: Queue): Area
     ),
 })
 
-function tackleIn(db: Database): Tackle {
+function tackleIn(db: OpenChange["db"]): Tackle {
   const season = latestSeason(db) ?? new Date().getUTCFullYear()
   const sinks = sinksMeasured(db)
   const reader = settingsIn(db).units
@@ -82,7 +81,7 @@ function sinkOf(
   return found === undefined ? null : { id: found.id, seconds: found.seconds, depth_m: found.depth_m }
 }
 
-function knownIn(db: Database): KnownTackle {
+function knownIn(db: OpenChange["db"]): KnownTackle {
   const words = (part: OwnWordPart): readonly string[] => [
     ...new Set([...wordsOf(db, part), ...tradeWords[part]]),
   ]
@@ -103,7 +102,7 @@ function knownIn(db: Database): KnownTackle {
   }
 }
 
-function readIn(db: Database, line: string): PresentationLine {
+function readIn(db: OpenChange["db"], line: string): PresentationLine {
   const reader: ReaderUnits = settingsIn(db).units
   const { tokens, parts } = readLine(line, knownIn(db), reader)
   const existing = presentationsListed(db)
@@ -265,7 +264,7 @@ function saveSink(
   else put(open, "sink", { ...row, seconds, depth_m })
 }
 
-function wantedRow<E extends Entity>(db: Database, entity: E, id: string): Row<E> {
+function wantedRow<E extends Entity>(db: OpenChange["db"], entity: E, id: string): Row<E> {
   const row = rowById(db, entity, id)
   if (row === null || row.deleted_at !== null)
     throw new ProblemError("bad_input", `There is no ${entity.replaceAll("_", " ")} ${id} in this logbook.`, {
@@ -277,7 +276,7 @@ function wantedRow<E extends Entity>(db: Database, entity: E, id: string): Row<E
 const taken = (what: string, name: string): ProblemError =>
   new ProblemError("bad_input", `There is a ${what} ${name} already. Choose another name.`, { name })
 
-function requireFreeName(db: Database, name: string, id: string | null): void {
+function requireFreeName(db: OpenChange["db"], name: string, id: string | null): void {
   const other = presentationsListed(db).find((row) => row.name.toLowerCase() === name.toLowerCase())
   if (other !== undefined && other.id !== id) throw taken("presentation", name)
 }

@@ -34,7 +34,13 @@ export function storedDay(file: string): StoredStint[] {
   try {
     const { id: trip, zone } = z
       .object({ id: z.string(), zone: z.string() })
-      .parse(db.prepare("SELECT id, zone FROM trip WHERE deleted_at IS NULL ORDER BY created_at DESC, id DESC LIMIT 1").get())
+      .parse(
+        db
+          .prepare(
+            "SELECT id, zone FROM trip WHERE deleted_at IS NULL ORDER BY created_at DESC, id DESC LIMIT 1",
+          )
+          .get(),
+      )
     const stints = z.array(Stint).parse(
       db
         .prepare(

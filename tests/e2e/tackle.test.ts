@@ -58,43 +58,48 @@ test.skipIf(noBrowser)("a measured sink is counted down, and the price of lost l
   await page.keyboard.press("Enter")
   await page.getByLabel("Depth, ft").fill("8")
   await page.keyboard.press("Enter")
-  await page.getByText("Count 1.0 for 2 ft, 2.0 for 4 ft, 3.0 for 6 ft, 4.0 for 8 ft, 6.0 for 12 ft.").waitFor()
+  await page
+    .getByText("Count 1.0 for 2 ft, 2.0 for 4 ft, 3.0 for 6 ft, 4.0 for 8 ft, 6.0 for 12 ft.")
+    .waitFor()
   await page.getByLabel(/^Price of/).fill("6.5")
   await page.getByLabel("Seconds").focus()
   await expect.poll(() => page.getByLabel(/^Price of/).inputValue()).toBe("6.50")
   expect(complaints).toEqual([])
 })
 
-test.skipIf(noBrowser)("a spot gets its station, its lags and its note, and its place on the map", async () => {
-  const { page, complaints } = await openNew()
-  await page.keyboard.press("Alt+3")
-  await page.getByText(/No spot yet/).waitFor()
-  await page.keyboard.press("n")
-  await page.keyboard.type("Mill Drain")
-  await page.keyboard.press("Tab")
-  await page.keyboard.type("31 23.4 N 81 17.28 W")
-  await page.getByRole("button", { name: /Keep it as md/ }).waitFor()
-  await page.keyboard.press("Enter")
-  await page.locator(".spot-map svg path").first().waitFor()
-  await page.getByText(/It stands for the place/).waitFor()
-  await page.getByLabel("High later by, min").fill("soon")
-  await page.keyboard.press("Enter")
-  await page.getByText("soon is not a number of minutes.").waitFor()
-  await page.getByLabel("High later by, min").fill("14")
-  // Clicking elsewhere keeps it.
-  await page.getByLabel("Private note").click()
-  await page.keyboard.type("keep off the dock")
-  await page.getByLabel("Ground").click()
-  await page.keyboard.type("mud")
-  await page.keyboard.press("Enter")
-  await visit(page, "#/tackle")
-  await visit(page, "#/spots")
-  await page.getByLabel("High later by, min").waitFor()
-  for (const [label, kept] of [
-    ["High later by, min", "14"],
-    ["Private note", "keep off the dock"],
-    ["Ground", "mud"],
-  ] as const)
-    await expect.poll(() => page.getByLabel(label).inputValue()).toBe(kept)
-  expect(complaints).toEqual([])
-})
+test.skipIf(noBrowser)(
+  "a spot gets its station, its lags and its note, and its place on the map",
+  async () => {
+    const { page, complaints } = await openNew()
+    await page.keyboard.press("Alt+3")
+    await page.getByText(/No spot yet/).waitFor()
+    await page.keyboard.press("n")
+    await page.keyboard.type("Mill Drain")
+    await page.keyboard.press("Tab")
+    await page.keyboard.type("31 23.4 N 81 17.28 W")
+    await page.getByRole("button", { name: /Keep it as md/ }).waitFor()
+    await page.keyboard.press("Enter")
+    await page.locator(".spot-map svg path").first().waitFor()
+    await page.getByText(/It stands for the place/).waitFor()
+    await page.getByLabel("High later by, min").fill("soon")
+    await page.keyboard.press("Enter")
+    await page.getByText("soon is not a number of minutes.").waitFor()
+    await page.getByLabel("High later by, min").fill("14")
+    // Clicking elsewhere keeps it.
+    await page.getByLabel("Private note").click()
+    await page.keyboard.type("keep off the dock")
+    await page.getByLabel("Ground").click()
+    await page.keyboard.type("mud")
+    await page.keyboard.press("Enter")
+    await visit(page, "#/tackle")
+    await visit(page, "#/spots")
+    await page.getByLabel("High later by, min").waitFor()
+    for (const [label, kept] of [
+      ["High later by, min", "14"],
+      ["Private note", "keep off the dock"],
+      ["Ground", "mud"],
+    ] as const)
+      await expect.poll(() => page.getByLabel(label).inputValue()).toBe(kept)
+    expect(complaints).toEqual([])
+  },
+)

@@ -34,7 +34,7 @@ const allowed: Readonly<Record<string, readonly RegExp[]>> = {
     // a development dependency: the extract is what ships
     /^@neaps\/tide-database$/,
   ],
-  "core/conditions/coast/extract": [/^node:/, /^zod$/],
+  "core/conditions/coast/extract": [/^core\/conditions\//, /^node:/, /^zod$/],
   "core/demo": [
     /^core\/(demo|store|conditions)\//,
     /^core\/stats\/random\.ts$/,

@@ -48,12 +48,17 @@ test("Tab goes through every cell once and leaves at the end", () => {
 test("a block passes to a spreadsheet's text and back", () => {
   const cell = fc.string({ unit: fc.constantFrom("a", "1", '"', "\t", "\n", ",", " ") })
   fc.assert(
-    fc.property(fc.integer({ min: 1, max: 4 }), fc.integer({ min: 1, max: 4 }), fc.gen(), (rows, columns, g) => {
-      const block = Array.from({ length: rows }, () => Array.from({ length: columns }, () => g(() => cell)))
-      // A single empty cell is an empty text, and its line end none.
-      fc.pre(!(block.at(-1)?.length === 1 && block.at(-1)?.[0] === "" && rows > 1))
-      expect(blockIn(blockText(block))).toEqual(block)
-    }),
+    fc.property(
+      fc.integer({ min: 1, max: 4 }),
+      fc.integer({ min: 1, max: 4 }),
+      fc.gen(),
+      (rows, columns, g) => {
+        const block = Array.from({ length: rows }, () => Array.from({ length: columns }, () => g(() => cell)))
+        // A single empty cell is an empty text, and its line end none.
+        fc.pre(!(block.at(-1)?.length === 1 && block.at(-1)?.[0] === "" && rows > 1))
+        expect(blockIn(blockText(block))).toEqual(block)
+      },
+    ),
   )
 })
 
