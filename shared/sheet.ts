@@ -70,6 +70,8 @@ export const Sheet = z.object({
   date: z.string(),
   rows: z.array(z.object({ id: z.string(), cells: z.record(SheetColumn, SheetCell) })),
   times: z.array(SheetTime),
+  /** Lines of the tape that cannot be read yet, each before the row at its position. */
+  lines: z.array(z.object({ position: z.int(), text: z.string(), unclear: Unclear.nullable() })),
   totals: DayTotals,
 })
 export type Sheet = z.infer<typeof Sheet>

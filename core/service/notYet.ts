@@ -6,8 +6,6 @@ const refuse = (): Promise<never> =>
 
 /** Methods of the contract whose handlers are not there yet. */
 export const notYet = {
-  "day.cells": refuse,
-  "day.edit": refuse,
   "trips.read_line": refuse,
   "trips.open": refuse,
   "trips.head": refuse,

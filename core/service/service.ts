@@ -18,6 +18,7 @@ import { questionHandlers } from "./questions.ts"
 import { notYet } from "./notYet.ts"
 import { oneAtATime } from "./queue.ts"
 import { settingsHandlers } from "./settings.ts"
+import { sheetHandlers } from "./sheet.ts"
 import { skyHandlers } from "./sky.ts"
 import { spotHandlers } from "./spots.ts"
 import { stationHandlers } from "./stations.ts"
@@ -92,6 +93,7 @@ export function serveBook(book: Logbook, { answer, changed, uploads, note }: Ser
     ...dayHandlers(book, queue, change),
     ...tackleHandlers(book, queue, change),
     ...anglerHandlers(book, queue, change),
+    ...sheetHandlers(book, queue, change),
   }
   const underWay = new Set<Promise<unknown>>()
   const watched = <T>(call: Promise<T>): Promise<T> => {

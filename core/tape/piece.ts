@@ -48,7 +48,7 @@ export function splitAt(piece: Piece, separates: (letter: string, at: number) =>
 
 const isSpace = (letter: string): boolean => /\s/.test(letter)
 
-/** The words between spaces; a semicolon that begins a word makes a note of all that follows. */
+/** The words between spaces; a semicolon makes a note of all that follows. */
 export function tokens(piece: Piece): Piece[] {
   const note = noteAt(piece.text)
   const words = splitAt(part(piece, 0, note), isSpace).filter(({ text }) => text !== "")
@@ -58,7 +58,7 @@ export function tokens(piece: Piece): Piece[] {
 function noteAt(text: string): number {
   for (let i = 0; i < text.length; i++) {
     if (text[i] === "[" || text[i] === '"') i = closing(text, i) - 1
-    else if (text[i] === ";" && (i === 0 || isSpace(text[i - 1] ?? ""))) return i
+    else if (text[i] === ";") return i
   }
   return text.length
 }

@@ -230,20 +230,43 @@ export function cameTokens(came: Came, context: CameContext): string[] {
 
 /** Strikes that are told in one token: plain fates together, landed fish of one species together, others alone. */
 function runAt(strikes: readonly DayStrike[], at: number): DayStrike[] {
-  const [first] = strikes.slice(at, at + 1)
+  const first = strikes[at]
   if (first === undefined) return []
-  const same = (strike: DayStrike): boolean =>
+  const counted = isInCount(strikes, at)
+  const same = (strike: DayStrike, i: number): boolean =>
     isPlainFate(first)
       ? isPlainFate(strike)
-      : first.fate === "landed" && strike.fate === "landed" && strike.species_id === first.species_id
-        ? isBare(first) === isBare(strike)
-        : false
+      : first.fate === "landed" &&
+        strike.fate === "landed" &&
+        strike.species_id === first.species_id &&
+        isInCount(strikes, i) === counted
   const run = [first]
-  for (const strike of strikes.slice(at + 1)) {
-    if (!same(strike)) break
+  for (let i = at + 1; i < strikes.length; i++) {
+    const strike = strikes[i]
+    if (strike === undefined || !same(strike, i)) break
     run.push(strike)
   }
   return run
+}
+
+/** So many fish that nothing is known of, one after the other, are counted, not listed. */
+const leastCounted = 3
+
+function isInCount(strikes: readonly DayStrike[], at: number): boolean {
+  const bare = (i: number): boolean => {
+    const [strike, here] = [strikes[i], strikes[at]]
+    return (
+      strike !== undefined &&
+      isBare(strike) &&
+      strike.fate === "landed" &&
+      strike.species_id === here?.species_id
+    )
+  }
+  if (!bare(at)) return false
+  let [from, to] = [at, at]
+  while (bare(from - 1)) from--
+  while (bare(to + 1)) to++
+  return to - from + 1 >= leastCounted
 }
 
 const isPlainFate = (strike: DayStrike): boolean =>
@@ -258,7 +281,7 @@ function runText(run: readonly DayStrike[], context: CameContext): string {
     return isPlainFate(first)
       ? `.${letterRuns(run)}`
       : `${code ?? ""}.${letterOf(first.fate)}${marksOf(first, context)}`
-  if (isBare(first)) return run.length === 1 ? `${code ?? "fish"}?` : `${code ?? "fish"}*${run.length}`
+  if (run.every(isBare) && run.length >= leastCounted) return `${code ?? "fish"}*${run.length}`
   const items = run.map(
     (fish) =>
       `${fish.length_mm === null ? "?" : amountText(fish.length_mm, "mm", context.reader)}${marksOf(fish, context)}`,

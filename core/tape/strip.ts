@@ -12,7 +12,8 @@ export type Run = {
   readonly came: Came
 }
 
-const isLetters = (text: string): boolean =>
+/** Whether a word is made of the letters of fates and counters only. */
+export const isLetters = (text: string): boolean =>
   [...new Set(text.toLowerCase())].every((letter) => letter in fateLetters || letter in counterLetters)
 
 /**

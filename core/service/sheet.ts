@@ -1,0 +1,50 @@
+import type { Handlers } from "../../shared/api.ts"
+import { counted } from "../../shared/figures.ts"
+import type { SheetEdit, SheetSaved } from "../../shared/sheet.ts"
+import { applyEdits, type Edited } from "../day/edits.ts"
+import { type Reconciled, reconcileDay } from "../day/reconcile.ts"
+import { sheetOf } from "../day/sheet.ts"
+import { changedAnything, sayDone } from "../day/words.ts"
+import type { Logbook } from "../store/logbook.ts"
+import { nameAct } from "../store/nameAct.ts"
+import type { OpenChange } from "../store/put.ts"
+import { canonicalDay } from "../tape/canonical.ts"
+import { contextOf, requireDay } from "./dayContext.ts"
+import type { Queue } from "./queue.ts"
+
+type Area = Pick<Handlers, "day.cells" | "day.edit">
+
+/** The day sheet: its cells as text, and edits of them, each call one act. */
+export const sheetHandlers = (book: Logbook, queue: Queue, change: Queue): Area => ({
+  "day.cells": ({ trip }) =>
+    queue(async () =>
+      book.read((db) => {
+        const day = requireDay(db, trip)
+        return sheetOf(trip, day, contextOf(db, day.head))
+      }),
+    ),
+  "day.edit": ({ trip, edits }) => change(async () => book.change((open) => editSheet(open, trip, edits))),
+})
+
+function editSheet(open: OpenChange, trip: string, edits: readonly SheetEdit[]): SheetSaved {
+  const stored = requireDay(open.db, trip)
+  const context = contextOf(open.db, stored.head)
+  const edited = applyEdits(canonicalDay(stored), edits, context)
+  const done = reconcileDay(open, trip, stored, edited.day, "sheet")
+  const changed = changedAnything(done)
+  const said = changed ? sayEdit(done, edited) : null
+  if (said !== null) nameAct(open, said)
+  return {
+    sheet: sheetOf(trip, requireDay(open.db, trip), context),
+    act: changed ? open.batch : null,
+    said,
+    added: edited.added.flatMap((at) => done.ids[at] ?? []),
+    told: [...edited.told],
+  }
+}
+
+/** "3 cells changed" where no row came or went; else what became of the stints. */
+function sayEdit(done: Reconciled, { how, cells }: Edited): string {
+  const { made, removed } = done.stints
+  return made + removed === 0 && cells > 0 ? `${counted(cells, "cell")} changed` : sayDone(done, how)
+}
