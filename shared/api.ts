@@ -20,6 +20,7 @@ import {
 } from "./places.ts"
 import { AskInUnits } from "./questions.ts"
 import { logMethods } from "./runningLog.ts"
+import { savedQuestionMethods } from "./savedQuestions.ts"
 import { LogbookSettings, SettingsChange } from "./settings.ts"
 import { Caution, SkyAsk, SkyTold } from "./sky.ts"
 import { sheetMethods } from "./sheet.ts"
@@ -131,6 +132,7 @@ const ofBook = {
       levels: z.array(z.object({ factor: z.string(), levels: z.array(z.string()) })),
     }),
   },
+  ...savedQuestionMethods,
   "trips.list": { input: nothing, output: z.array(TripListed) },
   "trips.strips": {
     input: z.object({ trips: z.array(z.string()).max(100) }),

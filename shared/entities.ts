@@ -232,6 +232,8 @@ export const entities = {
     definition: text,
     source: text.nullable(),
   }),
+  question: entity({ name: text, ask: text, note: text.nullable() }),
+  answer: entity({ question_id: id, told_at: instant, changes: count, method: text, answer: text }),
   import_batch: entity({
     files: text,
     settings: text,

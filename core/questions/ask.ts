@@ -7,6 +7,9 @@ import { candidates } from "./held/candidates.ts"
 import { compare } from "./compare.ts"
 import { lookThrough } from "./lookThrough.ts"
 
+/** The methods behind an answer, to be raised whenever they change what is found in the same facts. */
+export const methodVersion = "answers 2"
+
 /**
  * Answers a question from the facts alone: one comparison, or with `by` "all" what came of looking through every
  * factor. Its sentences and cautions are in the reader's units, its numbers and levels in SI. A refusal is an answer

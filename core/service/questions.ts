@@ -1,4 +1,4 @@
-import type { Handlers, Output } from "../../shared/api.ts"
+import type { CallContext, Handlers, Output, Parsed } from "../../shared/api.ts"
 import { factorOf, type FactorId } from "../../shared/factors.ts"
 import type { Facts } from "../facts.ts"
 import { factorsNeeded } from "../questions/ask.ts"
@@ -8,29 +8,41 @@ import { calendarOf, isFreeList, wordsOf } from "../store/read/names.ts"
 import { readFacts } from "../store/readFacts.ts"
 import type { ConditionsKeeper } from "./conditions.ts"
 import type { Queue } from "./queue.ts"
+import { savedQuestionHandlers } from "./savedQuestions.ts"
 import type { Answerer } from "./service.ts"
 import { settingsIn } from "./settings.ts"
 
-type Area = Pick<Handlers, "questions.ask" | "questions.choices">
+type Area = Pick<
+  Handlers,
+  | "questions.ask"
+  | "questions.choices"
+  | "questions.saved"
+  | "questions.keep"
+  | "questions.forget"
+  | "questions.rerun"
+>
 
 /** Questions to the logbook. Facts are read once for each state of the logbook and set of factors. */
 export const questionHandlers = (
   book: Logbook,
   queue: Queue,
+  change: Queue,
   keeper: ConditionsKeeper,
   answer: Answerer,
 ): Area => {
   const factsFor = rememberedFacts(book)
+  const askNow = async ({ units, ...ask }: Parsed<"questions.ask">, context: CallContext) => {
+    await keeper.settled(context)
+    const [facts, reader] = await queue(async () => [
+      factsFor(factorsNeeded(ask)),
+      units ?? book.read(settingsIn).units,
+    ])
+    return answer(facts, ask, reader, context.signal)
+  }
   return {
     "questions.choices": () => queue(async () => choicesIn(book)),
-    "questions.ask": async ({ units, ...ask }, context) => {
-      await keeper.settled(context)
-      const [facts, reader] = await queue(async () => [
-        factsFor(factorsNeeded(ask)),
-        units ?? book.read(settingsIn).units,
-      ])
-      return answer(facts, ask, reader, context.signal)
-    },
+    "questions.ask": askNow,
+    ...savedQuestionHandlers(book, queue, change, askNow),
   }
 }
 

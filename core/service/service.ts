@@ -81,7 +81,7 @@ export function serveBook(book: Logbook, { answer, changed, uploads, note }: Ser
     ...logbookHandlers(book, queue),
     ...importHandlers(book, queue, change, uploads),
     ...exportHandlers(book, queue, keeper),
-    ...questionHandlers(book, queue, keeper, answer),
+    ...questionHandlers(book, queue, change, keeper, answer),
     ...spotHandlers(book, queue, change),
     ...stationHandlers(book, queue, change),
     ...skyHandlers(book, queue, keeper),
