@@ -20,7 +20,7 @@ const Strike = z.object({
   length_mm: z.number().nullable(),
 })
 
-/** A stint of a day as it is stored: its clock by the trip's zone, codes, and what came, in words. */
+/** A stint of a day as it is stored: its clock by the trip's zone (after who, where several fished), codes, and what came. */
 export type StoredStint = {
   readonly clock: string
   readonly spot: string | null
@@ -66,8 +66,9 @@ export function storedDay(file: string): StoredStint[] {
         .all(),
     )
     const byStint = Map.groupBy(strikes, ({ stint_id }) => stint_id)
+    const lanes = new Set(stints.map(({ angler }) => angler)).size > 1
     return stints.map((stint) => ({
-      clock: `${stint.angler === null ? "" : `${stint.angler} `}${stint.start ?? "?"}-${stint.end ?? "?"}${stint.rods > 1 ? ` x${stint.rods}` : ""}`,
+      clock: `${lanes ? `${stint.angler ?? "all"} ` : ""}${stint.start ?? "?"}-${stint.end ?? "?"}${stint.rods > 1 ? ` x${stint.rods}` : ""}`,
       spot: stint.spot,
       presentation: stint.presentation,
       came: sayCame(stint, byStint.get(stint.id) ?? []),

@@ -18,7 +18,12 @@ import { noCell, type GridActs, type GridCell, type GridColumn, type GridRow } f
 /** How many rows Page Up and Page Down go. */
 const page = 10
 
-type Editing = { readonly text: string; readonly was: string; readonly replaces: boolean }
+type Editing = {
+  readonly text: string
+  readonly shown: string
+  readonly was: string | null
+  readonly replaces: boolean
+}
 
 /**
  * A table to type in, after the grid pattern of the ARIA Authoring Practices Guide: arrows move, typing replaces, Enter and F2
@@ -48,7 +53,7 @@ export function Grid({
   /** The column in which a run of cells was begun, to which Enter goes back. */
   const begun = useRef<number | null>(null)
   const leaving = useRef(false)
-  const wantsFocus = useRef(false)
+  const wantsFocus = useRef(!readOnly)
   const size = { rows: rows.length, columns: columns.length }
   const here = { row: Math.min(cursor.at.row, rows.length - 1), column: cursor.at.column }
   const row = rows[here.row]
@@ -72,13 +77,13 @@ export function Grid({
   const latest = useRef({ rows, columns, cursor, editing, acts, row, column, size, here })
   latest.current = { rows, columns, cursor, editing, acts, row, column, size, here }
 
-  const cellsIn = (of: Cursor): { key: string; column: string; was: string; text: string }[] => {
+  const cellsIn = (of: Cursor): { key: string; column: string; was: string | null; text: string }[] => {
     const { rows: all, columns: heads } = latest.current
     const block = blockOf(of)
     return all.slice(block.rows[0], block.rows[1] + 1).flatMap((one) =>
       heads.slice(block.columns[0], block.columns[1] + 1).map((head) => {
-        const text = one.cells?.[head.id]?.text ?? ""
-        return { key: one.key, column: head.id, was: text, text }
+        const { text, was } = one.cells?.[head.id] ?? noCell
+        return { key: one.key, column: head.id, was, text }
       }),
     )
   }
@@ -90,7 +95,7 @@ export function Grid({
       setEditing(null)
       if (of === undefined || head === undefined || edit === null) return
       if (how === "all") now.acts.setAll(cellsIn(now.cursor), text)
-      else if (text !== edit.was) now.acts.set(of.key, head.id, text, edit.was)
+      else if (text !== edit.shown) now.acts.set(of.key, head.id, text, edit.was)
       if (how === "stay" && !table.current?.contains(document.activeElement)) return
       const at = now.here
       const rowsThen = { ...now.size, rows: now.size.rows + (of.cells === null ? 1 : 0) }
@@ -126,7 +131,7 @@ export function Grid({
 
   const begin = (text: string, replaces: boolean): void => {
     if (readOnly) return
-    setEditing({ text, was: cell.text, replaces })
+    setEditing({ text, shown: cell.text, was: cell.was, replaces })
   }
   const heard = (event: KeyboardEvent<HTMLTableElement>): void => {
     if (editing !== null || row === undefined || column === undefined) return

@@ -59,7 +59,7 @@ export const Row = memo(function Row({
               aria-description={descriptionOf(cell)}
               data-row={number}
               data-column={i}
-              className={column.numeric ? "numeric" : "words"}
+              className={`${column.numeric ? "numeric" : "words"} cell-${column.id}`}
             >
               {focused && editing !== null ? (
                 <Editor

@@ -1,6 +1,8 @@
 /** A cell as it is shown: what was typed, what it reads as, and why it cannot be read. */
 export type GridCell = {
   readonly text: string
+  /** What the store holds for it, by which a change from elsewhere is seen; null where that is on its way. */
+  readonly was: string | null
   /** What it takes over from the row above, shown where it is empty. */
   readonly carried: string | null
   /** The cell in words, for the line below the grid and those who hear it. */
@@ -32,10 +34,13 @@ export type GridRow = {
 
 /** What is done to a grid. Keys are those of its rows. */
 export type GridActs = {
-  /** The text of one cell, as it is to be; `was` is what it showed when it was begun to be changed. */
-  readonly set: (key: string, column: string, text: string, was: string) => void
+  /** The text of one cell, as it is to be; `was` as the cell had it when it was begun to be changed. */
+  readonly set: (key: string, column: string, text: string, was: string | null) => void
   /** The same text into several cells, as one act. */
-  readonly setAll: (cells: readonly { key: string; column: string; was: string }[], text: string) => void
+  readonly setAll: (
+    cells: readonly { key: string; column: string; was: string | null }[],
+    text: string,
+  ) => void
   readonly paste: (key: string, column: string, block: readonly (readonly string[])[]) => void
   /** The first row's text into the others. */
   readonly fill: (keys: readonly string[], columns: readonly string[]) => void
@@ -45,4 +50,4 @@ export type GridActs = {
   readonly mend: (key: string) => void
 }
 
-export const noCell: GridCell = { text: "", carried: null, said: "", wrong: null }
+export const noCell: GridCell = { text: "", was: null, carried: null, said: "", wrong: null }

@@ -1,6 +1,8 @@
 import { useMemo } from "react"
 import { Button } from "react-aria-components"
 import type { Output } from "../../../shared/api.ts"
+import { useCommand } from "../../app/actions.tsx"
+import { addressOf } from "../../app/route.ts"
 import { useCall } from "../../client/useCall.ts"
 import { Grid } from "../../parts/grid/Grid.tsx"
 import { Problems } from "../../parts/ProblemText.tsx"
@@ -8,7 +10,6 @@ import { CommandKey } from "../../parts/CommandKey.tsx"
 import { columnsFor } from "./columns.ts"
 import { DayTally } from "./DayTally.tsx"
 import { useSheet } from "./useSheet.ts"
-import { useCommand } from "../../app/actions.tsx"
 
 /** The day's stints as a sheet to type in. */
 export function DaySheet({ trip, anglers }: { readonly trip: string; readonly anglers: number }) {
@@ -33,6 +34,12 @@ export function DaySheet({ trip, anglers }: { readonly trip: string; readonly an
       {first === undefined ? null : (
         <Mend time={first} count={sheet.times.length} onMend={() => acts.mend(first.row)} />
       )}
+      {sheet.lines.map(({ position, text, unclear }) => (
+        <p key={`${position} ${text}`} className="wrong">
+          A line of the tape cannot be read yet: {text}. {unclear?.sentence}{" "}
+          <a href={addressOf({ at: "trip", trip, view: "tape" })}>Mend it on the tape</a>
+        </p>
+      ))}
       <Problems of={[problem]} />
       {told.map((sentence) => (
         <p key={sentence} className="wrong" role="alert">

@@ -81,6 +81,14 @@ function TapeField({ trip, stored }: { readonly trip: string; readonly stored: O
   }
   const unclear = reading.find((line) => line.unclear !== null)?.unclear ?? null
   const unclearAt = reading.findIndex((line) => line.unclear !== null)
+  const mend = (choice: string): void => {
+    const input = field.current
+    if (unclear === null || input === null) return
+    const from = lines.slice(0, unclearAt).reduce((sum, line) => sum + line.length + 1, 0)
+    input.focus()
+    input.setRangeText(choice, from + unclear.from, from + unclear.to, "end")
+    setText(input.value)
+  }
   return (
     <section aria-label="Tape" className="tape">
       <div className="tape-page">
@@ -140,10 +148,21 @@ function TapeField({ trip, stored }: { readonly trip: string; readonly stored: O
         {unclear === null ? (
           ""
         ) : (
-          <span className="wrong">
-            Line {unclearAt + 1}: {unclear.sentence}
-            {unclear.choices.length === 0 ? "" : ` It may be: ${unclear.choices.slice(0, 6).join(", ")}.`}
-          </span>
+          <>
+            <span className="hidden">
+              Line {unclearAt + 1}: {unclear.sentence}
+            </span>
+            {unclear.choices.length === 0 ? null : (
+              <span className="wrong">
+                Line {unclearAt + 1} may be{" "}
+                {unclear.choices.slice(0, 8).map((choice) => (
+                  <button key={choice} type="button" className="choice-of" onClick={() => mend(choice)}>
+                    {choice}
+                  </button>
+                ))}
+              </span>
+            )}
+          </>
         )}
       </p>
       <DayTally totals={read.value?.totals ?? stored.totals} saving={dirty} />

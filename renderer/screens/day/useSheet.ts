@@ -127,7 +127,7 @@ export function useSheet(trip: string): SheetState {
     const set: GridActs["set"] = (key, column, text, was) => {
       if (!isColumn(column)) return
       const shown = [[cellKey(key, column), text]] as const
-      if (!isMade(key)) push([{ do: "set", row: key, column, text, was }], shown)
+      if (!isMade(key)) push([setting(key, column, text, was)], shown)
       else if (text !== "") {
         begin(key, null)
         push([{ do: "add", cells: { [column]: text } }], shown, [key])
@@ -142,7 +142,7 @@ export function useSheet(trip: string): SheetState {
           return set(only.key, only.column, text, only.was)
         push(
           known.flatMap(({ key, column, was }) =>
-            isColumn(column) ? [{ do: "set" as const, row: key, column, text, was }] : [],
+            isColumn(column) ? [setting(key, column, text, was)] : [],
           ),
           known.map(({ key, column }) => [cellKey(key, column), text] as const),
         )
@@ -199,6 +199,14 @@ function rowNames(): RowNames {
   }
 }
 
+const setting = (row: string, column: SheetColumn, text: string, was: string | null): Edit => ({
+  do: "set",
+  row,
+  column,
+  text,
+  ...(was === null ? {} : { was }),
+})
+
 /** Edits by the store's own ids. */
 const named = (edits: readonly Edit[], names: RowNames): Edit[] =>
   edits.map((edit) => {
@@ -215,6 +223,9 @@ const named = (edits: readonly Edit[], names: RowNames): Edit[] =>
     }
   })
 
+/** How the tape writes a place and a presentation that are not known. */
+const nothing: ReadonlySet<string> = new Set(["[]", "[?]"])
+
 function shownCells(
   key: string,
   cells: Readonly<Record<SheetColumn, SheetCell>> | null,
@@ -224,12 +235,13 @@ function shownCells(
     sheetColumns.map((column): [string, GridCell] => {
       const stored = cells?.[column]
       const own = typed.get(cellKey(key, column))
-      const text = stored === undefined || stored.carried ? "" : stored.text
+      const text = stored === undefined || stored.carried || nothing.has(stored.text) ? "" : stored.text
       return [
         column,
         {
           text: own ?? text,
-          carried: stored?.carried === true ? stored.text : null,
+          was: own === undefined ? (stored?.text ?? null) : null,
+          carried: stored?.carried === true && !nothing.has(stored.text) ? stored.text : null,
           said: own === undefined ? (stored?.said ?? "") : "",
           wrong: own === undefined ? (stored?.unclear?.sentence ?? null) : null,
         },
