@@ -122,7 +122,7 @@ const ofBook = {
     input: z.object({ count: z.int().min(1).max(50).default(10) }),
     output: z.array(Act),
   },
-  "history.undo": { input: z.object({ act }), output: z.object({ act, rows: z.int() }) },
+  "history.undo": { input: z.object({ act }), output: z.object({ act, said: z.string(), rows: z.int() }) },
   "questions.ask": { input: AskInUnits, output: z.union([Answer, LookThrough]) },
   /** What a question may be narrowed to: species by name, and the levels of the factors one usually keeps to. */
   "questions.choices": {

@@ -6,6 +6,8 @@ export const Act = z.object({
   at: z.int(),
   /** Whether it was an import, which is taken back rather than undone. */
   imported: z.boolean(),
+  /** The act in words: its own where it has some, else what it did to which rows. */
+  said: z.string(),
   changes: z.array(
     z.object({
       entity: z.string(),

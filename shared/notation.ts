@@ -79,6 +79,7 @@ export const reservedWords = {
   fished: "the minutes really fished",
   today: "the date",
   yesterday: "the date",
+  tomorrow: "the date",
 } as const
 
 /** A code: a letter, then letters or digits, no more than eight. Its case does not matter. */

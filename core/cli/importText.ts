@@ -2,7 +2,7 @@ import { counted } from "../../shared/figures.ts"
 import { utcText } from "../exchange/station/utcText.ts"
 import { wrapText } from "./textTable.ts"
 import type { ImportDone, ImportPlanReport, TakenBack } from "../../shared/imports.ts"
-import { entityText } from "./entityText.ts"
+import { entityText } from "../../shared/entityText.ts"
 
 const shown = 20
 const list = (lines: readonly string[], of: (rest: number) => string): string[] => [

@@ -1,9 +1,7 @@
 import type { Act } from "../../shared/history.ts"
-import { listed } from "../../shared/figures.ts"
 import { utcText } from "../exchange/station/utcText.ts"
 import { parse } from "./arguments.ts"
 import type { Command } from "./command.ts"
-import { entityText } from "./entityText.ts"
 import { wrapText } from "./textTable.ts"
 import { withBook } from "./withBook.ts"
 
@@ -19,14 +17,10 @@ export const undoCommand: Command = async (args, context) => {
       return { json: acts, text: (width) => actsText(acts, width) }
     }
     const undone = await service["history.undo"]({ act }, context)
-    const [own] = await service["history.list"]({ count: 1 }, context)
     return {
       json: undone,
       text: (width) =>
-        wrapText(
-          `Put back: ${own === undefined ? "" : sayAct(own)}. Undo that: undo FILE ${undone.act}`,
-          width,
-        ).join("\n"),
+        wrapText(`Put back: ${undone.said}. Undo that: undo FILE ${undone.act}`, width).join("\n"),
     }
   })
 }
@@ -37,19 +31,9 @@ function actsText(acts: readonly Act[], width: number): string {
     ...wrapText("The latest acts, newest first. undo FILE ACT puts back what one changed.", width),
     ...acts.flatMap((act) =>
       wrapText(
-        `${act.act}  ${utcText(act.at)}: ${sayAct(act)}${act.imported ? " (take-back undoes an import)" : ""}`,
+        `${act.act}  ${utcText(act.at)}: ${act.said}${act.imported ? " (take-back undoes an import)" : ""}`,
         width - 2,
       ).map((line) => `  ${line}`),
     ),
   ].join("\n")
 }
-
-/** What an act did: "made spot Marsh drain", "changed 3 stints". */
-const sayAct = ({ changes }: Act): string =>
-  listed(
-    changes.map(
-      ({ entity, did, rows, name }) =>
-        `${did} ${name === null ? entityText(entity, rows) : `${entity.replaceAll("_", " ")} ${name}`}`,
-    ),
-    6,
-  )

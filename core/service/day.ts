@@ -9,6 +9,7 @@ import { changedAnything, sayDone } from "../day/words.ts"
 import type { Logbook } from "../store/logbook.ts"
 import { nameAct } from "../store/nameAct.ts"
 import type { OpenChange } from "../store/put.ts"
+import { zoneOfSpot } from "../store/read/spots.ts"
 import { codedRows } from "../store/read/codes.ts"
 import { canonicalDay, sameDay } from "../tape/canonical.ts"
 import { clockWords } from "../tape/clock.ts"
@@ -64,11 +65,6 @@ function newDay(
     first_angler: anglers[0] ?? null,
     first_spot: spot,
   }
-}
-
-const zoneOfSpot = (db: OpenChange["db"], spot: string): string | null => {
-  const zone: unknown = db.prepare("SELECT zone FROM spot WHERE id = ?").pluck().get(spot)
-  return typeof zone === "string" ? zone : null
 }
 
 function readDay(db: OpenChange["db"], trip: string): DayRead {

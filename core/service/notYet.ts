@@ -6,20 +6,7 @@ const refuse = (): Promise<never> =>
 
 /** Methods of the contract whose handlers are not there yet. */
 export const notYet = {
-  "trips.read_line": refuse,
-  "trips.open": refuse,
-  "trips.head": refuse,
-  "trips.save": refuse,
-  "trips.remove": refuse,
   "trips.find": refuse,
-  "seasons.list": refuse,
-  "seasons.save": refuse,
-  "history.next": refuse,
-  "history.undo_last": refuse,
-  "history.redo": refuse,
-  "history.of": refuse,
-  "history.deleted": refuse,
-  "history.bring_back": refuse,
   "log.state": refuse,
   "log.act": refuse,
   "species.list": refuse,

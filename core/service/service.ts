@@ -23,6 +23,7 @@ import { skyHandlers } from "./sky.ts"
 import { spotHandlers } from "./spots.ts"
 import { stationHandlers } from "./stations.ts"
 import { tackleHandlers } from "./tackle.ts"
+import { tripActHandlers } from "./tripActs.ts"
 import { tripHandlers } from "./trips.ts"
 import { Uploads } from "./uploads.ts"
 
@@ -94,6 +95,7 @@ export function serveBook(book: Logbook, { answer, changed, uploads, note }: Ser
     ...tackleHandlers(book, queue, change),
     ...anglerHandlers(book, queue, change),
     ...sheetHandlers(book, queue, change),
+    ...tripActHandlers(book, queue, change),
   }
   const underWay = new Set<Promise<unknown>>()
   const watched = <T>(call: Promise<T>): Promise<T> => {

@@ -74,6 +74,12 @@ function write<R extends { id: string }>(
   return row
 }
 
+/** A row as the history would keep it now; null where there is none. */
+export function historyNow(db: Database, entity: Entity, id: string): string | null {
+  const row = db.prepare(selectSql(entity)).get(id)
+  return isCells(row) ? historyOf(columnsOf(entity), row) : null
+}
+
 /** What the history's own columns say already. */
 const saidBeside: ReadonlySet<string> = new Set(["id", "updated_at"])
 

@@ -30,12 +30,21 @@ export function dayHead(db: Database, trip: string): DayHead | null {
     .prepare(`SELECT ${columns(own, "trip")} FROM trip WHERE id = ? AND deleted_at IS NULL`)
     .get(trip)
   if (row === undefined) return null
-  const anglers = db
-    .prepare("SELECT angler_id FROM trip_angler WHERE trip_id = ? AND deleted_at IS NULL ORDER BY id")
-    .pluck()
-    .all(trip)
+  const anglers = tripAnglers(db, trip).map(({ angler_id }) => angler_id)
   return DayHead.parse({ ...Object(row), anglers })
 }
+
+const TripAngler = z.object({ id: z.string(), angler_id: z.string() })
+
+/** Who was on a trip, in the order in which they were named. */
+export const tripAnglers = (db: Database, trip: string): z.infer<typeof TripAngler>[] =>
+  z
+    .array(TripAngler)
+    .parse(
+      db
+        .prepare("SELECT id, angler_id FROM trip_angler WHERE trip_id = ? AND deleted_at IS NULL ORDER BY id")
+        .all(trip),
+    )
 
 /** A trip's day as stored; null where there is no such live trip. Readings out of files and tables are left out. */
 export function storedDay(db: Database, trip: string): Day | null {

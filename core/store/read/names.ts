@@ -1,5 +1,6 @@
 import type { Database } from "better-sqlite3"
 import { z } from "zod"
+import type { Entity } from "../../../shared/entities.ts"
 import type { FactorId } from "../../../shared/factors.ts"
 
 const Named = z.array(z.object({ id: z.string(), name: z.string() }))
@@ -15,6 +16,11 @@ export function namesOf(db: Database, entity: NamedEntity): { id: string; name: 
     db.prepare(`SELECT id, name FROM ${entity} WHERE deleted_at IS NULL ORDER BY name`).all(),
   )
 }
+
+/** Whether a live row of an entity with names has this one, whatever its case. */
+export const isNameTaken = (db: Database, entity: Entity, name: string): boolean =>
+  db.prepare(`SELECT 1 FROM ${entity} WHERE name = ? COLLATE NOCASE AND deleted_at IS NULL`).get(name) !==
+  undefined
 
 /** The zones of the spots that have one of their own, by the spot's name in lower case. */
 export function spotZones(db: Database): Map<string, string> {

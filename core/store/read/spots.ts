@@ -41,3 +41,10 @@ export const spotByName = (db: Database, name: string): string | null =>
         .pluck()
         .get(name) ?? null,
     )
+
+/** The zone of a spot; null where it has none. */
+export const zoneOfSpot = (db: Database, id: string): string | null =>
+  z
+    .string()
+    .nullable()
+    .parse(db.prepare("SELECT zone FROM spot WHERE id = ?").pluck().get(id) ?? null)

@@ -7,7 +7,14 @@ import { answerAsk } from "../../../core/questions/ask.ts"
 import { makeService } from "../../../core/service/service.ts"
 import type { Logbook } from "../../../core/store/logbook.ts"
 import { add, type OpenChange } from "../../../core/store/put.ts"
-import type { BookHandlers, CallContext, Input, MethodName, Output } from "../../../shared/api.ts"
+import {
+  api,
+  type BookHandlers,
+  type CallContext,
+  type Input,
+  type MethodName,
+  type Output,
+} from "../../../shared/api.ts"
 import type { Draft } from "../../../shared/entities.ts"
 import { presets } from "../../../shared/readerUnits.ts"
 import { temporaryLogbook } from "../store/temporaryLogbook.ts"
@@ -23,8 +30,8 @@ export type DayBook = {
 
 const context: CallContext = { signal: new AbortController().signal, progress: () => undefined }
 
-export function dayBook(book: Logbook = temporaryLogbook()): DayBook {
-  const ids = book.change(fillNames)
+export function dayBook(book: Logbook = temporaryLogbook(), empty = true): DayBook {
+  const ids: ReadonlyMap<string, string> = empty ? book.change(fillNames) : new Map()
   const service = makeService(
     book,
     async (facts, ask, reader) => answerAsk(facts, ask, reader),
@@ -41,7 +48,6 @@ export function dayBook(book: Logbook = temporaryLogbook()): DayBook {
     book,
     id,
     call: async (method, input) => {
-      const { api } = await import("../../../shared/api.ts")
       return service[method](api[method].input.parse(input), context)
     },
     trip: (head = {}, who = ["tob"]) =>
@@ -67,7 +73,7 @@ const plainTrip = {
 } as const
 
 /** Puts the sample's names into a logbook; gives their ids by key, "spot md". */
-export const fillNames = (change: OpenChange): ReadonlyMap<string, string> =>
+const fillNames = (change: OpenChange): ReadonlyMap<string, string> =>
   storeSample(change, {
     anglers,
     spots,

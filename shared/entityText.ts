@@ -1,4 +1,4 @@
-import { counted } from "../../shared/figures.ts"
+import { counted } from "./figures.ts"
 
 /** Entities whose plural takes more than an s. */
 const severalOf: Readonly<Record<string, string>> = { species: "species", lure_class: "lure classes" }
