@@ -8,7 +8,10 @@ if (parentPort === null) throw new Error("core/fit.ts runs as a worker thread")
 const owner = parentPort
 
 owner.on("message", ({ id, facts, ask, reader }: FitRequest) => {
-  owner.postMessage(reply(id, () => answerAsk(facts, ask, reader)))
+  const progress = (done: number, of: number) => {
+    owner.postMessage({ id, done, of } satisfies FitReply)
+  }
+  owner.postMessage(reply(id, () => answerAsk(facts, ask, reader, progress)))
 })
 
 function reply(id: number, act: () => ReturnType<typeof answerAsk>): FitReply {

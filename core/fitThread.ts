@@ -1,5 +1,5 @@
 import { Worker } from "node:worker_threads"
-import type { Answer, LookThrough } from "../shared/answer.ts"
+import type { Told } from "../shared/answer.ts"
 import { ProblemError, type Problem } from "../shared/problems.ts"
 import type { Ask } from "../shared/questions.ts"
 import type { ReaderUnits } from "../shared/readerUnits.ts"
@@ -13,7 +13,8 @@ export type FitRequest = {
   readonly reader: ReaderUnits
 }
 export type FitReply =
-  | { readonly id: number; readonly answer: Answer | LookThrough }
+  | { readonly id: number; readonly done: number; readonly of: number }
+  | { readonly id: number; readonly answer: Told }
   | { readonly id: number; readonly problem: Problem }
 
 /**
@@ -25,7 +26,12 @@ export function fitThread(): { answer: Answerer } {
   let last = 0
   const waiting = new Map<
     number,
-    { request: FitRequest; resolve(answer: Answer | LookThrough): void; reject(error: unknown): void }
+    {
+      request: FitRequest
+      resolve(answer: Told): void
+      reject(error: unknown): void
+      progress(done: number, of: number): void
+    }
   >()
 
   const start = (): Worker => {
@@ -33,6 +39,10 @@ export function fitThread(): { answer: Answerer } {
     started.unref()
     started.on("message", (reply: FitReply) => {
       const call = waiting.get(reply.id)
+      if ("done" in reply) {
+        call?.progress(reply.done, reply.of)
+        return
+      }
       waiting.delete(reply.id)
       if ("answer" in reply) call?.resolve(reply.answer)
       else call?.reject(new ProblemError(reply.problem.code, reply.problem.message, reply.problem.details))
@@ -62,11 +72,11 @@ export function fitThread(): { answer: Answerer } {
   }
 
   return {
-    answer: (facts, ask, reader, signal) =>
+    answer: (facts, ask, reader, { signal, progress }) =>
       new Promise((resolve, reject) => {
         signal.throwIfAborted()
         const request = { id: ++last, facts, ask, reader }
-        waiting.set(request.id, { request, resolve, reject })
+        waiting.set(request.id, { request, resolve, reject, progress })
         signal.addEventListener("abort", () => void cancel(request.id, signal.reason), { once: true })
         send(request)
       }),

@@ -96,7 +96,7 @@ export const AnswerJson = z.object({
   levels: z.array(level),
   contrasts: z.array(contrast),
   headline: z.object({ basis: z.enum(bases), why: z.string() }),
-  interaction: z.object({ modifier: z.string(), p: z.number() }).nullable(),
+  interaction: z.object({ modifier: z.string(), p: number }).nullable(),
   curve: z
     .array(z.object({ x: z.number(), estimate: z.number(), low: z.number(), high: z.number() }))
     .nullable(),
@@ -163,6 +163,46 @@ export const Answer = AnswerJson.extend({
   dry: z.array(z.object({ level: z.string(), minutes: z.number(), stints: z.int() })),
   /** What must be read beside a share. */
   beside: z.string().nullable(),
+  /** Weight along the curve's x (rod-hours, trials or fish), in equal bins. */
+  density: z.array(z.object({ from: z.number(), to: z.number(), weight: z.number() })).nullable(),
+  /** Whether it depends on the modifier asked for: the test, the leading pair at each of its levels, and every cell. */
+  depends: z
+    .object({
+      modifier: z.string(),
+      p: number,
+      f: number,
+      columns: z.int().nullable(),
+      df: number,
+      how: z.string(),
+      /** Why there is no test. */
+      why: z.string().nullable(),
+      levels: z.array(
+        z.object({
+          at: z.string(),
+          basis: z.enum(bases),
+          ratio: number,
+          low: number,
+          high: number,
+          /** Trips of the later level and of the earlier. */
+          trips: z.array(z.int()),
+          sentence: z.string(),
+        }),
+      ),
+      cells: z.array(
+        z.object({
+          level: z.string(),
+          at: z.string(),
+          /** Drawn towards what all cells have in common, for rates. */
+          estimate: number,
+          raw: number,
+          low: number,
+          high: number,
+          trips: z.int(),
+          rod_hours: z.number(),
+        }),
+      ),
+    })
+    .nullable(),
 })
 export type Answer = z.infer<typeof Answer>
 export type AnswerLevel = Answer["levels"][number]
@@ -186,3 +226,75 @@ export const LookThrough = z.object({
   ),
 })
 export type LookThrough = z.infer<typeof LookThrough>
+
+/** From look to landed: of each level what it drew, hooked and landed, and where it loses most against the rest. */
+export const Steps = z.object({
+  question: z.literal("steps"),
+  by: z.string(),
+  species: z.string().nullable(),
+  refused: z.object({ code: z.string(), text: z.string() }).nullable(),
+  trips: z.int(),
+  /** Stints in which every step was counted, and those left out. */
+  stints: z.int(),
+  left_out: z.int(),
+  levels: z.array(
+    z.object({
+      level: z.string(),
+      trips: z.int(),
+      rod_hours: z.number(),
+      /** Follows are counted on fewer stints than the rest; null where on none. */
+      follows: estimate.nullable(),
+      strikes: estimate,
+      hooked: estimate,
+      landed: estimate,
+      counts: z.object({ follows: number, strikes: z.number(), hooked: z.number(), landed: z.number() }),
+      /** Each step's rate or share over that of all other levels together. */
+      against_rest: z.object({
+        strikes: z.object({ ratio: number, low: number, high: number }),
+        hooked: z.object({ ratio: number, low: number, high: number }),
+        landed: z.object({ ratio: number, low: number, high: number }),
+      }),
+      /** The step at which it clearly loses most against the rest; null where at none. */
+      loses_at: z.enum(["strikes", "hooked", "landed"]).nullable(),
+    }),
+  ),
+  cautions: z.array(z.object({ code: z.string(), text: z.string() })),
+  sentence: z.string(),
+})
+export type Steps = z.infer<typeof Steps>
+
+/** How long to give a spot: the chance of a first strike in the next quarter of an hour, after so long without one. */
+export const Patience = z.object({
+  question: z.literal("patience"),
+  by: z.string(),
+  species: z.string().nullable(),
+  refused: z.object({ code: z.string(), text: z.string() }).nullable(),
+  trips: z.int(),
+  /** What is waited in: visits to a spot, or stints with one presentation. */
+  unit: z.enum(["stop", "stint"]),
+  spells: z.int(),
+  with_strike: z.int(),
+  /** Spells with strikes but no time of the first. */
+  left_out: z.int(),
+  levels: z.array(
+    z.object({
+      level: z.string(),
+      spells: z.int(),
+      with_strike: z.int(),
+      /** After so many dry minutes: spells that lasted so long, and the chance for one rod in the next fifteen. */
+      after: z.array(z.object({ minutes: z.int(), spells: z.int() }).extend(estimate.shape)),
+    }),
+  ),
+  /** Whether waiting itself changes the chance, by a likelihood-ratio F test. */
+  waiting: z.object({ p: number }),
+  cautions: z.array(z.object({ code: z.string(), text: z.string() })),
+  sentence: z.string(),
+})
+export type Patience = z.infer<typeof Patience>
+
+/** What comes back from any question. */
+export const Told = z.union([Answer, LookThrough, Steps, Patience])
+export type Told = z.infer<typeof Told>
+
+export const isLookThrough = (told: Told): told is LookThrough => "looked_at" in told
+export const isComparison = (told: Told): told is Answer => "contrasts" in told

@@ -1,5 +1,5 @@
 import { z } from "zod"
-import { Answer, LookThrough } from "./answer.ts"
+import { Told } from "./answer.ts"
 import { ReaderUnits } from "./readerUnits.ts"
 import { Backup, DeskState, fileName, mostUploadBytes, Preferences, PreferencesChange } from "./desk.ts"
 import { anglerMethods } from "./anglers.ts"
@@ -123,7 +123,7 @@ const ofBook = {
     output: z.array(Act),
   },
   "history.undo": { input: z.object({ act }), output: z.object({ act, said: z.string(), rows: z.int() }) },
-  "questions.ask": { input: AskInUnits, output: z.union([Answer, LookThrough]) },
+  "questions.ask": { input: AskInUnits, output: Told },
   /** What a question may be narrowed to: species by name, and the levels of the factors one usually keeps to. */
   "questions.choices": {
     input: nothing,

@@ -37,6 +37,10 @@ const factorIdOrAll = z.string().transform((value, context): FactorId | "all" =>
  */
 export const Ask = z
   .object({
+    /** Which of a factor's levels give more; where fish are lost from look to landed; how long to give a spot. */
+    question: z
+      .enum(["compare", "steps", "patience"], { error: "A question is compare, steps or patience." })
+      .default("compare"),
     outcome: z.enum(outcomes, { error: `An outcome is one of ${outcomes.join(", ")}.` }),
     by: factorIdOrAll,
     species: z.array(z.string().min(1)).default([]),
@@ -73,6 +77,8 @@ export const Ask = z
       refuse("given", `"${compared}" is what is compared; it cannot be held alike.`)
     if (depends_on !== null && (depends_on === compared || compared === "all"))
       refuse("depends_on", "A factor can depend on another one only.")
+    if (context.value.question !== "compare" && compared === "all")
+      refuse("by", "This question takes one factor.")
     if (effort === "target" && species.length === 0)
       refuse("effort", "Effort on target trips needs a species: name the one that was targeted.")
   })

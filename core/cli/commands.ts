@@ -1,16 +1,16 @@
 import { mkdirSync, writeFileSync } from "node:fs"
 import { join } from "node:path"
-import { AnswerJson, type Answer, type LookThrough } from "../../shared/answer.ts"
+import { AnswerJson, isComparison, isLookThrough, type Told } from "../../shared/answer.ts"
 import { api } from "../../shared/api.ts"
 import { isFactorId } from "../../shared/factors.ts"
 import { ImportSettings } from "../../shared/imports.ts"
 import { ProblemError } from "../../shared/problems.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
-import { isLookThrough } from "../questions/ask.ts"
 import { previewImport, runImport } from "../service/imports.ts"
 import { newBook } from "../service/open.ts"
 import { backUpFile } from "../store/backup.ts"
 import { answerText, lookThroughText } from "./answerText.ts"
+import { stepsText } from "./stepsText.ts"
 import { parse, sentences, texts } from "./arguments.ts"
 import type { Command, Result } from "./command.ts"
 import { tableFile } from "./files.ts"
@@ -128,8 +128,10 @@ export const commands: Readonly<Record<string, Command>> = {
 
   ask: async (args, context) => {
     const { file, values } = parse(args, ["FILE"], {
+      question: { type: "string" },
       outcome: { type: "string" },
       by: { type: "string" },
+      worth: { type: "string" },
       species: { type: "string", multiple: true },
       where: { type: "string", multiple: true },
       effort: { type: "string" },
@@ -140,7 +142,9 @@ export const commands: Readonly<Record<string, Command>> = {
       units: { type: "string" },
     })
     const ask = api["questions.ask"].input.safeParse({
-      outcome: values["outcome"],
+      question: values["question"],
+      outcome: values["outcome"] ?? (values["question"] === undefined ? undefined : "strike_rate"),
+      worth: typeof values["worth"] === "string" ? Number(values["worth"]) : undefined,
       by: values["by"],
       species: texts(values["species"]).flatMap((names) => names.split(",").map((name) => name.trim())),
       where: texts(values["where"]).map(readWhere),
@@ -167,8 +171,9 @@ export const commands: Readonly<Record<string, Command>> = {
 }
 
 /** An answer for the terminal, and as exactly the JSON of the contract. */
-function answerResult(answer: Answer | LookThrough, reader: ReaderUnits): Result {
+function answerResult(answer: Told, reader: ReaderUnits): Result {
   if (isLookThrough(answer)) return { json: answer, text: (width) => lookThroughText(answer, width) }
+  if (!isComparison(answer)) return { json: answer, text: (width) => stepsText(answer, width, reader) }
   return { json: AnswerJson.parse(answer), text: (width) => answerText(answer, width, reader) }
 }
 

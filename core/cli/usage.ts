@@ -23,7 +23,8 @@ export const usage = `Stintbook keeps a fishing log, blank hours included, and a
   stintbook export FILE DIR                write it as plain tables (--coordinates: with places)
   stintbook ask FILE --outcome O --by FACTOR|all
       --species S --where "FACTOR=LEVEL" --cuts "12,18,24" --effort all|target
-      --given F,F|none --depends-on FACTOR --basis raw
+      --given F,F|none --depends-on FACTOR --basis raw|adjusted|same_trip|same_stop
+      --worth 1.33 --question steps|patience
       --units us|metric                    in place of the logbook's own; cuts and levels stay SI
   stintbook spots FILE                     list spots and the stations that stand for them
   stintbook spot FILE NAME                 make or change a spot ("none" empties a value)

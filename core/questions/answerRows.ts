@@ -37,6 +37,8 @@ export const frame = (ask: Ask, by: FactorId, data: Data) => ({
   held: null,
   dry: [],
   beside: null,
+  density: null,
+  depends: null,
 })
 
 export const refused = (ask: Ask, by: FactorId, refusal: Refusal, data: Data): Answer => ({

@@ -12,6 +12,8 @@ import { beside } from "./beside.ts"
 import { cautionsOf } from "./cautions.ts"
 import type { Compared } from "./compared.ts"
 import { estimatorFor } from "./estimate.ts"
+import { curveOf } from "./curve.ts"
+import { dependsOn, sayDepends } from "./dependsOn.ts"
 import { headlineFor } from "./headline.ts"
 import { influenceOnLevel, influenceOnRatio } from "./influence.ts"
 import { heldTold, modelTold } from "./modelTold.ts"
@@ -21,6 +23,16 @@ import { comparePairs, leadingPair } from "./pairs.ts"
 import { groupBy, prepare, speciesText } from "./prepare.ts"
 import { basisUnavailable, cannotAnswer, emptyLogbook } from "./refuse.ts"
 import { say } from "./say.ts"
+
+function sayDependence(
+  { prepared, headline, nameOf }: Compared,
+  depends: NonNullable<Answer["depends"]>,
+): string {
+  const { depends_on } = prepared.ask
+  if (depends_on === null) return ""
+  const [a = "", b = ""] = headline === null ? [] : [headline.pair.a.label, headline.pair.b.label].map(nameOf)
+  return sayDepends(depends, depends_on, a, b)
+}
 
 /** Which levels of a factor give more? The answer on every basis, told in the reader's units, or a refusal with its reason. */
 export function compare(facts: Facts, ask: Ask, by: FactorId, reader: ReaderUnits): Answer {
@@ -56,6 +68,9 @@ export function compare(facts: Facts, ask: Ask, by: FactorId, reader: ReaderUnit
   const ofLevel = influenceOnLevel(facts, gathered, estimator)
   const influence = (headline === null ? null : influenceOnRatio(facts, headline)) ?? ofLevel
   const { adjusted } = bases
+  const depends =
+    ask.depends_on === null ? null : dependsOn(prepared, by, gathered, first, ask.depends_on, reader)
+  const curve = ask.basis === null && depends === null ? curveOf(prepared, by, gathered) : null
   return {
     ...frame(ask, by, data),
     species,
@@ -66,7 +81,11 @@ export function compare(facts: Facts, ask: Ask, by: FactorId, reader: ReaderUnit
     influence,
     needed: headline === null ? null : hoursNeeded(headline, ask.worth),
     cautions: cautionsOf(compared, ofLevel),
-    sentence: say(compared),
+    interaction: depends === null ? null : { modifier: depends.modifier, p: depends.p },
+    curve: curve?.curve ?? null,
+    density: curve === null ? null : [...curve.density],
+    depends,
+    sentence: depends === null ? say(compared) : `${say(compared)} ${sayDependence(compared, depends)}`,
     verdict: headline?.verdict ?? null,
     standings:
       headline === null

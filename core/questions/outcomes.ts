@@ -13,7 +13,7 @@ type Counting = {
 }
 
 const landed: ReadonlySet<Fate> = new Set<Fate>(["landed"])
-const hooked: ReadonlySet<Fate> = new Set<Fate>(["landed", "lost", "bitten off", "hooked"])
+export const hookedFates: ReadonlySet<Fate> = new Set<Fate>(["landed", "lost", "bitten off", "hooked"])
 
 /**
  * What each outcome is made of. Rates and the chance of a fish are over trips that hold all of their effort; shares
@@ -22,8 +22,8 @@ const hooked: ReadonlySet<Fate> = new Set<Fate>(["landed", "lost", "bitten off",
 const countings = {
   landed_rate: { relevant: landed, event: null },
   strike_rate: { relevant: null, event: null },
-  hook_up_share: { relevant: null, event: hooked },
-  landing_share: { relevant: hooked, event: landed },
+  hook_up_share: { relevant: null, event: hookedFates },
+  landing_share: { relevant: hookedFates, event: landed },
   any_fish: { relevant: landed, event: null },
   hang_up_rate: { relevant: null, event: null },
   length_mm: { relevant: landed, event: null },

@@ -32,14 +32,25 @@ export function groupBy(prepared: Prepared, by: FactorId): { selection: Selectio
   const { facts, ask, measure: outcome, asked } = prepared
   const levels = levelsOf(facts, by, by === ask.by ? ask.cuts : null)
   const selection = select(facts, ask, asked, outcome, levels)
-  const rows: number[][] = levels.labels.map(() => [])
-  for (const stint of selection.rows) rows[levels.codes[stint] ?? -1]?.push(stint)
+  return { selection, gathered: gatherLevels(prepared, by, selection.rows, outcome) }
+}
+
+/** These stints by level; those at which the factor is unknown are left out. */
+export function gatherLevels(
+  { facts, ask }: Prepared,
+  by: FactorId,
+  stints: readonly number[],
+  outcome: Measure,
+): Gathered {
+  const { labels, codes } = levelsOf(facts, by, by === ask.by ? ask.cuts : null)
+  const rows: number[][] = labels.map(() => [])
+  for (const stint of stints) rows[codes[stint] ?? -1]?.push(stint)
   const hours = rows.map((own) => own.reduce((sum, stint) => sum + (facts.rod_hours[stint] || 0), 0))
-  const fished = listedOrder(by, levels.labels, hours).flatMap((level) => {
+  const fished = listedOrder(by, labels, hours).flatMap((level) => {
     const own = rows[level] ?? []
-    return own.length === 0 ? [] : [{ label: levels.labels[level] ?? "", rows: own }]
+    return own.length === 0 ? [] : [{ label: labels[level] ?? "", rows: own }]
   })
-  return { selection, gathered: gather(facts, outcome, fished) }
+  return gather(facts, outcome, fished)
 }
 
 /** The species asked about as the asker wrote them, joined by a comma; null for all fish. */

@@ -23,6 +23,12 @@ export const emptyLogbook = (facts: Facts): Refusal | null =>
         text: "The logbook holds no stint of a closed trip yet: log or import one first.",
       }
 
+/** That no stint is left of which something is known. */
+export const noStints = (where: string, leftOut: number): Refusal => ({
+  code: "nothing_left",
+  text: `There is no stint in which ${where}${leftOut === 0 ? "" : `; ${counted(leftOut, "stint")} left out`}.`,
+})
+
 /** Why the one basis asked for has no answer for the two levels that lead, or null where it has or none was asked for. */
 export function basisUnavailable(ask: Ask, headline: Headline | null): Refusal | null {
   if (ask.basis === null || ask.basis === "raw" || headline?.told.told === true) return null

@@ -1,4 +1,5 @@
 import type { CallContext, Handlers, Output, Parsed } from "../../shared/api.ts"
+import type { Told } from "../../shared/answer.ts"
 import { factorOf, type FactorId } from "../../shared/factors.ts"
 import type { Facts } from "../facts.ts"
 import { factorsNeeded } from "../questions/ask.ts"
@@ -31,13 +32,19 @@ export const questionHandlers = (
   answer: Answerer,
 ): Area => {
   const factsFor = rememberedFacts(book)
+  const answers = rememberedAnswers(book)
   const askNow = async ({ units, ...ask }: Parsed<"questions.ask">, context: CallContext) => {
     await keeper.settled(context)
     const [facts, reader] = await queue(async () => [
       factsFor(factorsNeeded(ask)),
       units ?? book.read(settingsIn).units,
     ])
-    return answer(facts, ask, reader, context.signal)
+    const key = JSON.stringify([ask, reader])
+    const known = answers.of(facts.version, key)
+    if (known !== null) return known
+    const told = await answer(facts, ask, reader, context)
+    answers.keep(facts.version, key, told)
+    return told
   }
   return {
     "questions.choices": () => queue(async () => choicesIn(book)),
@@ -74,6 +81,24 @@ function levelsToChoose(book: Logbook, id: FactorId): readonly string[] {
   if (id === "month" || id === "year") return book.read((db) => calendarOf(db, id))
   if (factor.kind === "categorical" && factor.levels !== null) return factor.levels
   return isFreeList(id) ? book.read((db) => wordsOf(db, id)) : []
+}
+
+const mostAnswers = 60
+
+/** Answers of the present version of the logbook: what is asked again costs nothing until something changes. */
+function rememberedAnswers(book: Logbook) {
+  let kept = { version: -1, told: new Map<string, Told>() }
+  return {
+    of: (version: number, key: string): Told | null =>
+      kept.version === version ? (kept.told.get(key) ?? null) : null,
+    keep: (version: number, key: string, told: Told): void => {
+      if (version !== book.version()) return
+      if (kept.version !== version) kept = { version, told: new Map() }
+      const [oldest] = kept.told.keys()
+      if (kept.told.size >= mostAnswers && oldest !== undefined) kept.told.delete(oldest)
+      kept.told.set(key, told)
+    },
+  }
 }
 
 /** Reads facts and keeps those of the present version: asking again for factors already read costs nothing. */

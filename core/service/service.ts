@@ -1,5 +1,5 @@
-import { bookHandlersBy, type BookHandlers } from "../../shared/api.ts"
-import type { Answer, LookThrough } from "../../shared/answer.ts"
+import { bookHandlersBy, type BookHandlers, type CallContext } from "../../shared/api.ts"
+import type { Told } from "../../shared/answer.ts"
 import { ProblemError } from "../../shared/problems.ts"
 import type { Ask } from "../../shared/questions.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
@@ -29,14 +29,9 @@ import { Uploads } from "./uploads.ts"
 
 /**
  * Answers a question from facts, told in the reader's units; in the window's core this happens in another thread, which
- * `signal` ends.
+ * the context's signal ends; how far a long one is goes to its progress.
  */
-export type Answerer = (
-  facts: Facts,
-  ask: Ask,
-  reader: ReaderUnits,
-  signal: AbortSignal,
-) => Promise<Answer | LookThrough>
+export type Answerer = (facts: Facts, ask: Ask, reader: ReaderUnits, context: CallContext) => Promise<Told>
 
 /** What a logbook's service works with besides the logbook. */
 export type ServiceTools = {

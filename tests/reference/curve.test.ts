@@ -31,7 +31,7 @@ test("a curve along a spline is the spline's own, with its band", () => {
   const points = standardisedCurve(
     fit,
     { design, covariates, weights: new Float64Array(x.length).fill(1) },
-    { covariate: "time", grid: inputs.new_x },
+    { covariates: [{ name: "time", at: (x) => x }], grid: inputs.new_x },
     { df: 50, changes: null, clusters: 1 },
   )
   const found = new Differences({ rel: 1e-7, abs: 1e-6 })

@@ -12,14 +12,20 @@ export type CurvePoint = {
   readonly high: number
 }
 
-/** The standardised mean along one covariate, spline, cycle or straight, with a pointwise 95% band: at each value of `grid` the
- *  covariate is set to it in every row, all else as it was. The band takes the larger of the model's variance and, where
+/** The standardised mean along one quantity, spline, cycle or straight, with a pointwise 95% band: at each value of `grid` the
+ *  covariates made of it are set to what it makes them in every row, all else as it was. The band takes the larger of the model's variance and, where
  *  `changes` are given, the delete-one-cluster jackknife's, with the sd's part from the model. The fit needs its covariance.
  *  Sources as for standardisedMean; the band is pointwise, not for the curve as a whole. */
 export function standardisedCurve(
   fit: MixedFit,
   { design, covariates, weights }: { design: Design; covariates: Covariates; weights: Float64Array },
-  { covariate, grid }: { covariate: string; grid: Float64Array },
+  {
+    covariates: along,
+    grid,
+  }: {
+    covariates: readonly { readonly name: string; readonly at: (x: number) => number }[]
+    grid: Float64Array
+  },
   { df, changes, clusters }: { df: number; changes: Changes | null; clusters: number },
 ): CurvePoint[] {
   const { covariance } = fit
@@ -29,15 +35,16 @@ export function standardisedCurve(
   const known = selectBlock(covariance, p + spread)
   const sdVariance = spread === 1 ? (covariance.data[p * (covariance.rows + 1)] ?? 0) : 0
   return Array.from(grid, (x) => {
-    const values = new Map(covariates.values).set(covariate, new Float64Array(covariates.rows).fill(x))
-    const at = standardisedMean(codeRows(design, { ...covariates, values }), weights, fit.family, fit)
-    const own = at.gradient.slice(0, p)
-    const model = quadraticForm(at.gradient.slice(0, p + spread), known)
+    const values = new Map(covariates.values)
+    for (const { name, at } of along) values.set(name, new Float64Array(covariates.rows).fill(at(x)))
+    const mean = standardisedMean(codeRows(design, { ...covariates, values }), weights, fit.family, fit)
+    const own = mean.gradient.slice(0, p)
+    const model = quadraticForm(mean.gradient.slice(0, p + spread), known)
     const jackknife =
       changes === null
         ? 0
-        : jackknifedVariance(own, changes, clusters) + (at.gradient[p] ?? 0) ** 2 * sdVariance
+        : jackknifedVariance(own, changes, clusters) + (mean.gradient[p] ?? 0) ** 2 * sdVariance
     const se = Math.sqrt(Math.max(model, jackknife))
-    return Object.freeze({ x, mean: at.mean, ...meanInterval(at.mean, at.scale, se, df) })
+    return Object.freeze({ x, mean: mean.mean, ...meanInterval(mean.mean, mean.scale, se, df) })
   })
 }

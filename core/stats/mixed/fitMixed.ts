@@ -33,7 +33,7 @@ export type MixedOptions = {
   readonly nodes?: number
   /** A model nearby, such as that of the same rows but one cluster. */
   readonly start?: MixedParameters
-  /** Holds the standard deviation of the intercepts, above 0, at a value. */
+  /** Holds the standard deviation of the intercepts at a value; at 0 it is the model without any. */
   readonly sd?: number
   /** false saves the time where only estimates are wanted. */
   readonly covariance?: boolean
@@ -84,6 +84,10 @@ function fitAt(
   family: Family,
   options: FittingOptions,
 ): MixedFit | Separated | NotFitted {
+  if (options.sd === 0) {
+    const plain = fitPlain(rows, family)
+    return plain.kind === "plain" ? withoutSpread(plain, family, rows, options) : plain
+  }
   const prepared = prepare(rows, family)
   const marginal = new MarginalLikelihood(prepared.sorted, options.nodes)
   const free = options.sd === undefined

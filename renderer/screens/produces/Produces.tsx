@@ -1,4 +1,5 @@
 import { useEffect, useMemo, useState } from "react"
+import { isComparison, isLookThrough } from "../../../shared/answer.ts"
 import { isFactorId } from "../../../shared/factors.ts"
 import { presets } from "../../../shared/readerUnits.ts"
 import { useCall } from "../../client/useCall.ts"
@@ -39,11 +40,11 @@ export function Produces() {
       />
       {answer.problem === null ? null : <ProblemText problem={answer.problem} />}
       <div aria-busy={answer.asking}>
-        {answer.value === null || answer.problem !== null ? null : "looked_at" in answer.value ? (
+        {answer.value === null || answer.problem !== null ? null : isLookThrough(answer.value) ? (
           <LookThroughView looked={answer.value} onAsk={(by) => setQuestion({ ...question, by })} />
-        ) : (
+        ) : isComparison(answer.value) ? (
           <AnswerView answer={answer.value} units={units} />
-        )}
+        ) : null}
       </div>
     </>
   )

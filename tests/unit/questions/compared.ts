@@ -1,5 +1,6 @@
 import type { z } from "zod"
-import { answerAsk, isLookThrough } from "../../../core/questions/ask.ts"
+import { answerAsk } from "../../../core/questions/ask.ts"
+import { isComparison, isLookThrough } from "../../../shared/answer.ts"
 import type { Answer, LookThrough } from "../../../shared/answer.ts"
 import type { Ask } from "../../../shared/questions.ts"
 import { presets, type ReaderUnits } from "../../../shared/readerUnits.ts"
@@ -12,7 +13,7 @@ export function compared(
   reader: ReaderUnits = presets.metric,
 ): Answer {
   const answer = answerAsk(factsOf(stints), askOf(ask), reader)
-  if (isLookThrough(answer)) throw new Error("a comparison was asked for, not a look through all factors")
+  if (!isComparison(answer)) throw new Error("a comparison was asked for, not a look through all factors")
   return answer
 }
 

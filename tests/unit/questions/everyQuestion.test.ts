@@ -1,9 +1,12 @@
 import { expect, test } from "vitest"
-import { answerAsk, factorsNeeded, isLookThrough } from "../../../core/questions/ask.ts"
+import { answerAsk, factorsNeeded } from "../../../core/questions/ask.ts"
+import { makeSample } from "../../../core/demo/sample.ts"
 import type { Facts } from "../../../core/facts.ts"
-import { Answer, LookThrough } from "../../../shared/answer.ts"
+import { Answer, isComparison, LookThrough, Patience, Steps } from "../../../shared/answer.ts"
 import { factorIds, factorOf } from "../../../shared/factors.ts"
 import { outcomes } from "../../../shared/questions.ts"
+import { factsOfSample } from "../demo/factsOfSample.ts"
+import { standInSky } from "../demo/standInSky.ts"
 import { compared } from "./compared.ts"
 import { askOf, factsOf, overTrips, type StintRecord, type StrikeRecord } from "./factsOf.ts"
 
@@ -25,6 +28,9 @@ const stint = (trip: string, k: number): StintRecord => ({
   hang_ups: k % 2,
   factors: everyFactor(k),
 })
+function sampleFacts(factors: Parameters<typeof factsOfSample>[1]): Facts {
+  return factsOfSample(makeSample({ seed: 7, seasons: 3 }, standInSky), factors)
+}
 const logbooks: Record<string, Facts> = {
   "an empty logbook": factsOf([]),
   "one stint": factsOf([stint("a", 0)]),
@@ -34,6 +40,7 @@ const logbooks: Record<string, Facts> = {
     { trip: "a", hours: null, hang_ups: null, counted: { strikes: null, hook_ups: null, landed: null } },
   ]),
   "some trips": factsOf(overTrips("trip", 9, (i) => stint("", i % 3))),
+  "the sample": sampleFacts(["lure_class", "colour", "light", "pause_s", "angler", "ground"]),
 }
 
 test.each(Object.entries(logbooks))(
@@ -44,7 +51,7 @@ test.each(Object.entries(logbooks))(
         const answer = answerAsk(facts, askOf({ outcome, by }))
         const parsed = Answer.strict().safeParse(answer)
         expect(parsed.error?.message ?? "", `${outcome} by ${by}`).toBe("")
-        if (isLookThrough(answer)) throw new Error("a comparison was asked for")
+        if (!isComparison(answer)) throw new Error("a comparison was asked for")
         expect(answer.sentence).not.toBe("")
         expect(answer.sentence).not.toMatch(/NaN|Infinity|undefined|null/)
         const leftOut = answer.data.left_out.reduce((sum, { stints }) => sum + stints, 0)
@@ -58,6 +65,21 @@ test.each(Object.entries(logbooks))(
 test.each(Object.entries(logbooks))("every outcome by all factors: %s", (_, facts) => {
   for (const outcome of outcomes)
     expect(LookThrough.strict().safeParse(answerAsk(facts, askOf({ outcome, by: "all" }))).success).toBe(true)
+})
+
+test.each(Object.entries(logbooks))("from look to landed and patience, by every factor: %s", (_, facts) => {
+  for (const [question, shape] of [
+    ["steps", Steps],
+    ["patience", Patience],
+  ] as const)
+    for (const by of factorIds) {
+      const told = answerAsk(facts, askOf({ question, outcome: "strike_rate", by }))
+      const parsed = shape.strict().safeParse(told)
+      expect(parsed.error?.message ?? "", `${question} by ${by}`).toBe("")
+      const sentence = "sentence" in told ? told.sentence : ""
+      expect(sentence).toMatch(/\.$/)
+      expect(sentence).not.toMatch(/NaN|Infinity|undefined|null/)
+    }
 })
 
 const jigs = overTrips("trip", 3, () => ({ fish: 1, factors: { lure_class: "jig" } }))

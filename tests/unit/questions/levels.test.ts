@@ -1,5 +1,6 @@
 import { expect, test } from "vitest"
-import { answerAsk, isLookThrough } from "../../../core/questions/ask.ts"
+import { answerAsk } from "../../../core/questions/ask.ts"
+import { isComparison } from "../../../shared/answer.ts"
 import { cutLabels, levelsOf, octantLabels } from "../../../core/questions/levels.ts"
 import { factors, type FactorId } from "../../../shared/factors.ts"
 import { lights } from "../../../shared/vocabulary.ts"
@@ -10,7 +11,7 @@ const stintsWith = (id: FactorId, values: readonly (string | number)[], hours: r
 
 function levelsInAnswer(id: FactorId, values: readonly (string | number)[], hours?: readonly number[]) {
   const answer = answerAsk(factsOf(stintsWith(id, values, hours)), askOf({ outcome: "landed_rate", by: id }))
-  if (isLookThrough(answer)) throw new Error("a comparison was asked for")
+  if (!isComparison(answer)) throw new Error("a comparison was asked for")
   return answer.levels.map(({ level }) => level)
 }
 

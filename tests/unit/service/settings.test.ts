@@ -3,7 +3,7 @@ import { fitThread } from "../../../core/fitThread.ts"
 import { makeService } from "../../../core/service/service.ts"
 import { add } from "../../../core/store/put.ts"
 import { settingOf } from "../../../core/store/read/names.ts"
-import type { Answer, LookThrough } from "../../../shared/answer.ts"
+import { type Answer, isComparison, type Told } from "../../../shared/answer.ts"
 import { api, type BookHandlers } from "../../../shared/api.ts"
 import { presets, ReaderUnits } from "../../../shared/readerUnits.ts"
 import { context, importTables } from "../exchange/importing.ts"
@@ -114,7 +114,7 @@ test("an answer is told in the units of the call, else of the logbook, and found
   const ask = async (units?: ReaderUnits): Promise<Answer> => {
     const asked = askOf({ outcome: "landed_rate", by: "water_temp_c" })
     const answer = await service["questions.ask"](units === undefined ? asked : { ...asked, units }, context)
-    if ("looked_at" in answer) throw new Error("a comparison was asked for")
+    if (!isComparison(answer)) throw new Error("a comparison was asked for")
     return answer
   }
   const metric = await ask()
@@ -138,18 +138,26 @@ test("questions under way in one thread are each told in their own units, also w
   const comparison = askOf({ outcome: "landed_rate", by: "water_temp_c" })
   const controller = new AbortController()
   const { signal } = context
-  const given = answer(facts, askOf({ outcome: "landed_rate", by: "all" }), presets.metric, controller.signal)
-  const kept = [presets.us, presets.metric].map((reader) => answer(facts, comparison, reader, signal))
+  const given = answer(facts, askOf({ outcome: "landed_rate", by: "all" }), presets.metric, {
+    signal: controller.signal,
+    progress: () => undefined,
+  })
+  const kept = [presets.us, presets.metric].map((reader) =>
+    answer(facts, comparison, reader, { signal, progress: () => undefined }),
+  )
   controller.abort(new Error("no longer wanted"))
   await expect(given).rejects.toThrow("no longer wanted")
   const [us, metric] = await Promise.all(kept)
   expect(sentencesOf(us)).toMatch(/64-<75 °F/)
   expect(sentencesOf(metric)).toMatch(/18-<24 °C/)
-  const looked = await answer(facts, askOf({ outcome: "landed_rate", by: "all" }), presets.us, signal)
+  const looked = await answer(facts, askOf({ outcome: "landed_rate", by: "all" }), presets.us, {
+    signal,
+    progress: () => undefined,
+  })
   expect(sentencesOf(looked)).toMatch(/64-<75 °F/)
 })
 
-const sentencesOf = (answer: Answer | LookThrough | undefined): string => {
+const sentencesOf = (answer: Told | undefined): string => {
   if (answer === undefined) return ""
   return "looked_at" in answer ? answer.factors.map(({ sentence }) => sentence).join(" ") : answer.sentence
 }

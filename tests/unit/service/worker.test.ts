@@ -1,3 +1,4 @@
+import { isComparison } from "../../../shared/answer.ts"
 import { expect, test } from "vitest"
 import { ProblemError } from "../../../shared/problems.ts"
 import { startWithBook } from "./startCore.ts"
@@ -30,7 +31,7 @@ test("a table goes in and an answer comes out over the wire, and every change is
   expect(progress.at(-1)).toBe(600)
   expect(versions.length).toBeGreaterThan(0)
   const answer = await client.call("questions.ask", { outcome: "landed_rate", by: "lure_class" })
-  if ("factors" in answer) throw new Error("one factor was asked about")
+  if (!isComparison(answer)) throw new Error("one factor was asked about")
   expect(answer.levels.map(({ level, stints }) => [level, stints])).toEqual([
     ["jig", 300],
     ["spoon", 300],
@@ -100,7 +101,7 @@ test("a moved spot's conditions are worked out behind the answer, and the window
   await caughtUp()
   const tideOf = async () => {
     const answer = await client.call("questions.ask", { outcome: "landed_rate", by: "tide_stage" })
-    if ("factors" in answer) throw new Error("one factor was asked about")
+    if (!isComparison(answer)) throw new Error("one factor was asked about")
     return answer.levels.map(({ level, stints: count }) => [level, count])
   }
   const before = await tideOf()
