@@ -72,11 +72,17 @@ export function fitThread(): { answer: Answerer } {
   }
 
   return {
-    answer: (facts, ask, reader, { signal, progress }) =>
+    answer: (facts, ask, reader, context) =>
       new Promise((resolve, reject) => {
+        const { signal } = context
         signal.throwIfAborted()
         const request = { id: ++last, facts, ask, reader }
-        waiting.set(request.id, { request, resolve, reject, progress })
+        waiting.set(request.id, {
+          request,
+          resolve,
+          reject,
+          progress: (done, of) => context.progress(done, of),
+        })
         signal.addEventListener("abort", () => void cancel(request.id, signal.reason), { once: true })
         send(request)
       }),

@@ -1,10 +1,9 @@
-import { z } from "zod"
-import { Answer, LookThrough } from "../../shared/answer.ts"
+import { isComparison, isLookThrough, Told } from "../../shared/answer.ts"
 import type { CallContext, Handlers, Parsed } from "../../shared/api.ts"
 import { ProblemError } from "../../shared/problems.ts"
 import { Ask } from "../../shared/questions.ts"
 import type { KeptAnswer, SavedQuestion } from "../../shared/savedQuestions.ts"
-import { isLookThrough, methodVersion } from "../questions/ask.ts"
+import { methodVersion } from "../questions/ask.ts"
 import { leadOf } from "../questions/lead.ts"
 import { sinceThen } from "../questions/sinceThen.ts"
 import type { Logbook } from "../store/logbook.ts"
@@ -14,10 +13,8 @@ import type { Queue } from "./queue.ts"
 
 type Area = Pick<Handlers, "questions.saved" | "questions.keep" | "questions.forget" | "questions.rerun">
 
-const KeptJson = z.union([Answer, LookThrough])
-
 /** Asks a question of the logbook as it stands. */
-type AskNow = (ask: Ask, context: CallContext) => Promise<Answer | LookThrough>
+type AskNow = (ask: Ask, context: CallContext) => Promise<Told>
 
 /** Questions kept by name: asked again at will, each answer kept with its day. */
 export const savedQuestionHandlers = (book: Logbook, queue: Queue, change: Queue, ask: AskNow): Area => ({
@@ -130,7 +127,7 @@ function savedOne(book: Logbook, id: string): SavedQuestion {
 
 /** What is told of a kept answer; of one that a newer version has kept in another form, that it cannot be read. */
 function keptAnswer({ id, told_at, method, answer }: ReturnType<typeof answersKept>[number]): KeptAnswer {
-  const parsed = KeptJson.safeParse(JSON.parse(answer))
+  const parsed = Told.safeParse(JSON.parse(answer))
   const shared = { id, told_at, method }
   if (!parsed.success)
     return { ...shared, trips: 0, rod_hours: 0, sentence: "Kept by another version; ask again.", lead: null }
@@ -144,6 +141,8 @@ function keptAnswer({ id, told_at, method, answer }: ReturnType<typeof answersKe
       lead: null,
     }
   }
+  if (!isComparison(parsed.data))
+    return { ...shared, trips: parsed.data.trips, rod_hours: 0, sentence: parsed.data.sentence, lead: null }
   const { data, sentence } = parsed.data
   return { ...shared, trips: data.trips, rod_hours: data.rod_hours, sentence, lead: leadOf(parsed.data) }
 }

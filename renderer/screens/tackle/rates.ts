@@ -1,12 +1,12 @@
-import { tripsToBeSure, type AnswerLevel } from "../../../shared/answer.ts"
+import { isComparison, tripsToBeSure, type AnswerLevel } from "../../../shared/answer.ts"
 import { counted, figure, hoursFigure, rangeText } from "../../../shared/figures.ts"
 import { useCall } from "../../client/useCall.ts"
 
 /** What presentations landed per rod-hour as fished, by name; null while it is being worked out. */
 export function useRates(): ReadonlyMap<string, AnswerLevel> | null {
-  const { value } = useCall("questions.ask", { outcome: "landed_rate", by: "presentation" })
+  const { value } = useCall("questions.ask", { outcome: "landed_rate", by: "presentation", basis: "raw" })
   if (value === null) return null
-  return new Map("levels" in value ? value.levels.map((level) => [level.level, level]) : [])
+  return new Map(isComparison(value) ? value.levels.map((level) => [level.level, level]) : [])
 }
 
 /** Most of an axis for all of them: wide intervals are cut, so that they do not push the rest together. */

@@ -1,4 +1,5 @@
-import { isLookThrough, answerAsk } from "../../../core/questions/ask.ts"
+import { answerAsk } from "../../../core/questions/ask.ts"
+import { isComparison } from "../../../shared/answer.ts"
 import type { Facts } from "../../../core/facts.ts"
 import type { Answer } from "../../../shared/answer.ts"
 import { bases } from "../../../shared/questions.ts"
@@ -45,7 +46,7 @@ export function judge(stints: readonly StintRecord[], truth: readonly number[]):
 
 export function compareLures(facts: Facts): Answer {
   const answer = answerAsk(facts, askOf({ outcome: "landed_rate", by: "lure_class" }))
-  if (isLookThrough(answer)) throw new Error("one comparison was asked for")
+  if (!isComparison(answer)) throw new Error("one comparison was asked for")
   return answer
 }
 

@@ -1,4 +1,5 @@
-import { answerAsk, isLookThrough } from "../../../core/questions/ask.ts"
+import { answerAsk } from "../../../core/questions/ask.ts"
+import { isComparison, isLookThrough } from "../../../shared/answer.ts"
 import type { Random } from "../../../core/stats/random.ts"
 import { askOf, factsOf, type StintRecord } from "../../unit/questions/factsOf.ts"
 import { unrelatedOfDay, unrelatedOfStint } from "./unrelated.ts"
@@ -56,7 +57,7 @@ export function dependsOnWater(
       factsOf(drawWorld(random, world)),
       askOf({ outcome: "landed_rate", by: "pause_s", depends_on: "water_temp_c" }),
     )
-    const p = isLookThrough(answer) ? null : (answer.interaction?.p ?? null)
+    const p = isComparison(answer) ? (answer.interaction?.p ?? null) : null
     if (p === null) continue
     answered++
     if (p <= 0.05) found++

@@ -1,4 +1,5 @@
-import { answerAsk, isLookThrough } from "../../../core/questions/ask.ts"
+import { answerAsk } from "../../../core/questions/ask.ts"
+import { isComparison } from "../../../shared/answer.ts"
 import type { AnswerContrast } from "../../../shared/answer.ts"
 import { askOf, factsOf } from "../../unit/questions/factsOf.ts"
 import type { Told } from "../power/power.ts"
@@ -17,7 +18,7 @@ export function askedOf({ level, trip, events, hours }: Drawn): Told {
     })),
   )
   const answer = answerAsk(facts, askOf({ outcome: "landed_rate", by: "lure_class" }))
-  if (isLookThrough(answer)) throw new Error("one comparison was asked for")
+  if (!isComparison(answer)) throw new Error("one comparison was asked for")
   const against = (other: string) => {
     const found = answer.contrasts.find(
       ({ basis, a, b }) => basis === "adjusted" && [a, b].includes(NAMES[0]) && [a, b].includes(other),
