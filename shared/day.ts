@@ -126,6 +126,22 @@ export const dayMethods = {
     input: z.object({ trip: id, was: z.string(), text: z.string() }),
     output: DaySaved,
   },
+  /** A whole day as a new trip, the spot where it begins and the anglers by code or name. Refuses a tape that is not clear. */
+  "day.log": {
+    input: z.object({
+      date,
+      place: z.string().min(1).nullable().default(null),
+      anglers: z.array(z.string().min(1)).default([]),
+      text: z.string().max(100_000),
+    }),
+    output: z.object({
+      trip: id,
+      act: z.string(),
+      said: z.string(),
+      lines: z.array(TapeLine),
+      totals: DayTotals,
+    }),
+  },
   /** Reads a tape without saving it: of a trip, or of a day that is no trip yet. Never refuses a text. */
   "tape.read": {
     input: z.object({

@@ -5,7 +5,10 @@ import type { Terminal } from "./terminal.ts"
 import { usage, UsageError } from "./usage.ts"
 
 /** One command: its arguments in, its result out. Throws a UsageError or a ProblemError. */
-export type Command = (args: readonly string[], context: CallContext) => Promise<Result>
+export type Command = (args: readonly string[], context: CommandContext) => Promise<Result>
+
+/** What a command may do besides; `input` is all of standard input as text. */
+export type CommandContext = CallContext & { input(): string }
 
 /** A command's result: for programs as JSON, for people as text made to a width. */
 export type Result = { readonly json: unknown; text(width: number): string }
@@ -23,7 +26,11 @@ export async function runCommand(argv: readonly string[], terminal: Terminal): P
     }
     const command = commands[name]
     if (command === undefined) throw new UsageError(`There is no command "${name}". "help" lists them.`)
-    const result = await command(args, { signal: new AbortController().signal, progress: terminal.progress })
+    const result = await command(args, {
+      signal: new AbortController().signal,
+      progress: terminal.progress,
+      input: terminal.input,
+    })
     terminal.out(json ? JSON.stringify(result.json, null, 1) : result.text(terminal.width))
     return 0
   } catch (error) {

@@ -16,6 +16,7 @@ import type { Command, Result } from "./command.ts"
 import { tableFile } from "./files.ts"
 import { importText, takenBackText } from "./importText.ts"
 import { demoCommand } from "./demoCommand.ts"
+import { logCommand } from "./logCommand.ts"
 import { placeCommands } from "./placeCommands.ts"
 import { readUnits } from "./readUnits.ts"
 import { settingsCommand } from "./settingsCommand.ts"
@@ -165,6 +166,7 @@ export const commands: Readonly<Record<string, Command>> = {
   ...placeCommands,
   ...stationCommands,
   demo: demoCommand,
+  log: logCommand,
   conditions: skyCommand,
   settings: settingsCommand,
   undo: undoCommand,

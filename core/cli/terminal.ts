@@ -1,7 +1,10 @@
-/** Where a command writes, how wide the paper is, and who is told how far a long one has come. */
+import { readFileSync } from "node:fs"
+
+/** Where a command reads and writes, how wide the paper is, and who is told how far a long one has come. */
 export type Terminal = {
   readonly out: (text: string) => void
   readonly err: (text: string) => void
+  readonly input: () => string
   readonly progress: (done: number, of: number) => void
   readonly width: number
 }
@@ -19,6 +22,7 @@ export function processTerminal(): Terminal {
   return {
     out: (text) => void process.stdout.write(`${text}\n`),
     err: (text) => void process.stderr.write(`${text}\n`),
+    input: () => readFileSync(process.stdin.fd, "utf8"),
     progress: showProgress,
     width: process.stdout.columns || usualWidth,
   }

@@ -21,6 +21,8 @@ export const usage = `Stintbook keeps a fishing log, blank hours included, and a
       --station-units us|metric            units of station files that do not say theirs
   stintbook take-back FILE BATCH           undo a whole import (--edited-too: also rows edited since)
   stintbook export FILE DIR                write it as plain tables (--coordinates: with places)
+  stintbook log FILE --date D < day.txt     keep a whole day typed on the tape, as a new trip
+      --place SPOT --angler NAME           where it begins; who (more than once for several)
   stintbook ask FILE --outcome O --by FACTOR|all
       --species S --where "FACTOR=LEVEL" --cuts "12,18,24" --effort all|target
       --given F,F|none --depends-on FACTOR --basis raw|adjusted|same_trip|same_stop

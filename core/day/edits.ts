@@ -45,7 +45,7 @@ export function applyEdits(day: TapeDay, edits: readonly SheetEdit[], context: T
 const newRow = "new row "
 
 /** The stops after edits: their times go with their stints' where they did before. */
-function withTimes(before: TapeDay, after: TapeDay): DayStop[] {
+export function withTimes(before: TapeDay, after: TapeDay): DayStop[] {
   const timesIn = ({ stints }: TapeDay, index: number) =>
     stopTimes(stints.filter(({ stop }) => stop === index))
   return after.stops.map((stop, index) => {

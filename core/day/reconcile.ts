@@ -21,16 +21,16 @@ export type Reconciled = {
 /**
  * Makes the rows of a trip tell the day `wanted`, inside the caller's change. `stored` is the day as it stands. Rows that say
  * the same stay as they are, with their ids; of those that differ only what differs is written; what a tape cannot say of
- * a row is left alone. A tape leaves the sheet's unread cells alone.
+ * a row is left alone. A tape leaves the sheet's unread cells alone; what the running log writes is recorded live.
  */
 export function reconcileDay(
   change: OpenChange,
   trip: string,
   stored: Day,
   wanted: TapeDay,
-  how: "tape" | "sheet",
+  how: "tape" | "sheet" | "log",
 ): Reconciled {
-  const before = canonicalDay(how === "sheet" ? stored : { ...stored, unread: stored.unread.filter(isLine) })
+  const before = canonicalDay(how !== "tape" ? stored : { ...stored, unread: stored.unread.filter(isLine) })
   const after = canonicalDay(wanted)
   const stintOf = align(
     before.stints.map((stint) => ({ stint, day: before })),
@@ -78,7 +78,7 @@ export function reconcileDay(
       removeById(change, "stop", id)
       count.others += 1
     }
-  if (putHead(change, trip, before, after)) count.others += 1
+  if (putHead(change, trip, before, after, how)) count.others += 1
   return { stints, readings, others: count.others, ids }
 }
 
@@ -388,8 +388,17 @@ function removeStint(change: OpenChange, id: string): void {
   removeById(change, "stint", id)
 }
 
-/** The trip begins and ends with its stints where nothing else was said, and is closed when all of them are. */
-function putHead(change: OpenChange, trip: string, before: TapeDay, after: TapeDay): boolean {
+/**
+ * The trip begins and ends with its stints where nothing else was said, and is closed when all of them are; not by the running
+ * log, whose next stint may come.
+ */
+function putHead(
+  change: OpenChange,
+  trip: string,
+  before: TapeDay,
+  after: TapeDay,
+  how: "tape" | "sheet" | "log",
+): boolean {
   const row = rowById(change.db, "trip", trip)
   if (row === null) throw new Error(`no trip ${trip}`)
   const [old, now] = [spanOf(before), spanOf(after)]
@@ -398,12 +407,13 @@ function putHead(change: OpenChange, trip: string, before: TapeDay, after: TapeD
   const end_at = wanted !== null && start_at !== null && wanted < start_at ? null : wanted
   const ended = after.stints.length > 0 && after.stints.every(isEnded) && after.unread.length === 0
   const status =
-    row.status !== "closed" && ended
+    row.status !== "closed" && ended && how !== "log"
       ? "closed"
       : row.status === "planned" && after.stints.length > 0
         ? "open"
         : row.status
-  return patch(change, "trip", trip, { start_at: start_at ?? row.start_at, end_at, status })
+  const recorded = row.recorded ?? (how === "log" ? "live" : null)
+  return patch(change, "trip", trip, { start_at: start_at ?? row.start_at, end_at, status, recorded })
 }
 
 const isEnded = ({ start_at, end_at, effort_minutes }: DayStint): boolean =>

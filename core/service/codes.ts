@@ -1,5 +1,5 @@
 import type { Handlers } from "../../shared/api.ts"
-import type { Coded, CodeVerdict, CodeWish } from "../../shared/codes.ts"
+import type { Coded, CodeKind, CodeVerdict, CodeWish } from "../../shared/codes.ts"
 import { ProblemError } from "../../shared/problems.ts"
 import { codeProblem, inListOrder, judgeCodes, markProblem } from "../codes.ts"
 import type { Logbook } from "../store/logbook.ts"
@@ -16,7 +16,7 @@ export const codeHandlers = (book: Logbook, queue: Queue): Area => ({
 })
 
 /** What could be named by a code now. */
-const livingCodes = (db: OpenChange["db"]): Coded[] =>
+export const livingCodes = (db: OpenChange["db"]): Coded[] =>
   codedRows(db).flatMap(({ deleted, ...row }) => (deleted ? [] : [row]))
 
 /** A free code for a name, and a free mark where it is a presentation's. */
@@ -33,10 +33,15 @@ export const suggestedCodes = (
 export function requireCodes(
   { db }: OpenChange,
   id: string | null,
-  { code = null, mark = null }: { readonly code?: string | null; readonly mark?: string | null },
+  {
+    code = null,
+    mark = null,
+    kind = null,
+  }: { readonly code?: string | null; readonly mark?: string | null; readonly kind?: CodeKind | null },
 ): void {
   const all = livingCodes(db)
   const problem =
-    (code === null ? null : codeProblem(code, id, all)) ?? (mark === null ? null : markProblem(mark, id, all))
+    (code === null ? null : codeProblem(code, kind, id, all)) ??
+    (mark === null ? null : markProblem(mark, id, all))
   if (problem !== null) throw new ProblemError("bad_input", problem, { code, mark })
 }

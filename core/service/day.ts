@@ -1,6 +1,6 @@
-import type { Handlers } from "../../shared/api.ts"
+import type { Handlers, Output, Parsed } from "../../shared/api.ts"
 import type { DayRead, DaySaved, DayStint } from "../../shared/day.ts"
-import { listed } from "../../shared/figures.ts"
+import { counted, listed } from "../../shared/figures.ts"
 import { ProblemError } from "../../shared/problems.ts"
 import { mergeDays } from "../day/merge.ts"
 import { reconcileDay } from "../day/reconcile.ts"
@@ -23,19 +23,20 @@ import { contextOf, requireDay } from "./dayContext.ts"
 import type { Queue } from "./queue.ts"
 import { settingsIn } from "./settings.ts"
 import { today } from "./today.ts"
+import { makeTrip } from "./tripActs.ts"
 
-type Area = Pick<Handlers, "day.read" | "day.save" | "tape.read">
+type Area = Pick<Handlers, "day.read" | "day.save" | "day.log" | "tape.read">
 
 /** A day on the tape: read as it is typed, kept, and printed again. */
 export const dayHandlers = (book: Logbook, queue: Queue, change: Queue): Area => ({
   "day.read": ({ trip }) => queue(async () => book.read((db) => readDay(db, trip))),
   "day.save": ({ trip, was, text }) =>
     change(async () => book.change((open) => saveTape(open, trip, was, text))),
+  "day.log": (wanted) => change(async () => book.change((open) => logDay(open, wanted))),
   "tape.read": ({ trip, date, spot, anglers, text, caret }) =>
     queue(async () =>
       book.read((db) => {
-        const context =
-          trip === null ? newDay(db, date, spot, anglers) : contextOf(db, requireDay(db, trip).head)
+        const context = trip === null ? newDay(db, date, spot, anglers) : contextOf(db, requireDay(db, trip))
         const { day, lines } = tellTape(text, context)
         return {
           lines,
@@ -69,16 +70,16 @@ function newDay(
 
 function readDay(db: OpenChange["db"], trip: string): DayRead {
   const day = requireDay(db, trip)
-  return { day, tape: printTape(day, contextOf(db, day.head)), totals: dayTotals(day.stints) }
+  return { day, tape: printTape(day, contextOf(db, day)), totals: dayTotals(day.stints) }
 }
 
 /**
  * Keeps a typed tape as the trip's day. `was` is the tape it was typed from. Throws ProblemError "changed_since", and changes
  * nothing, where a stint was changed here and elsewhere.
  */
-export function saveTape(open: OpenChange, trip: string, was: string, text: string): DaySaved {
+function saveTape(open: OpenChange, trip: string, was: string, text: string): DaySaved {
   const stored = requireDay(open.db, trip)
-  const context = contextOf(open.db, stored.head)
+  const context = contextOf(open.db, stored)
   const mine = readTape(text, context).day
   const theirs = canonicalDay(stored)
   const base = readTape(was, context).day
@@ -90,6 +91,38 @@ export function saveTape(open: OpenChange, trip: string, was: string, text: stri
   const said = changed ? sayDone(done, "typed") : null
   if (said !== null) nameAct(open, said)
   return { ...readDay(open.db, trip), act: changed ? open.batch : null, said, merged: told }
+}
+
+/** A whole day at once, as a new trip. Throws ProblemError "bad_input", and keeps nothing, where anything is not clear. */
+function logDay(open: OpenChange, { date, place, anglers, text }: Parsed<"day.log">): Output<"day.log"> {
+  const names = namesOf(codedRows(open.db))
+  const idOf = (kind: "spot" | "angler", said: string): string => {
+    const found = names.find(said, [kind]) ?? names.find(`[${said}]`, [kind])
+    if (found !== null) return found.id
+    throw new ProblemError("bad_input", `There is no ${kind} "${said}" in this logbook.`, { [kind]: said })
+  }
+  const spot = place === null ? null : idOf("spot", place)
+  const zone = (spot === null ? null : zoneOfSpot(open.db, spot)) ?? settingsIn(open.db).home_zone ?? "UTC"
+  const trip = makeTrip(open, {
+    date,
+    zone,
+    start_at: null,
+    spot,
+    anglers: anglers.map((angler) => idOf("angler", angler)),
+    target: null,
+  })
+  const { lines } = tellTape(text, contextOf(open.db, requireDay(open.db, trip)))
+  const unclear = lines.flatMap(({ unclear: why }, i) => (why === null ? [] : [{ line: i + 1, ...why }]))
+  if (unclear.length > 0)
+    throw new ProblemError(
+      "bad_input",
+      `Nothing was kept. ${unclear.map(({ line, sentence }) => `Line ${line}: ${sentence}`).join(" ")}`,
+      { unclear },
+    )
+  const { totals } = saveTape(open, trip, "", text)
+  const said = `day of ${date} typed, ${counted(totals.stints, "stint")}`
+  nameAct(open, said)
+  return { trip, act: open.batch, said, lines, totals }
 }
 
 /** Unread cells of the sheet are no part of a tape. */

@@ -1,4 +1,4 @@
-import type { Day, DayHead } from "../../shared/day.ts"
+import type { Day } from "../../shared/day.ts"
 import { ProblemError } from "../../shared/problems.ts"
 import type { OpenChange } from "../store/put.ts"
 import { codedRows } from "../store/read/codes.ts"
@@ -9,13 +9,13 @@ import { settingsIn } from "./settings.ts"
 
 type Db = OpenChange["db"]
 
-/** What a trip's day is read and printed with. */
-export const contextOf = (db: Db, head: DayHead): TapeContext => ({
+/** What a trip's day is read and printed with. One that was only opened begins at the spot it was opened with. */
+export const contextOf = (db: Db, { head, stops, stints }: Day): TapeContext => ({
   place: { date: head.date, zone: head.zone, start_at: head.start_at },
   names: namesOf(codedRows(db)),
   reader: settingsIn(db).units,
   first_angler: head.anglers[0] ?? null,
-  first_spot: null,
+  first_spot: stints.length === 0 ? (stops[0]?.spot_id ?? null) : null,
 })
 
 /** A trip's day as stored. Throws ProblemError "bad_input" where there is no such trip. */

@@ -7,10 +7,4 @@ const refuse = (): Promise<never> =>
 /** Methods of the contract whose handlers are not there yet. */
 export const notYet = {
   "trips.find": refuse,
-  "log.state": refuse,
-  "log.act": refuse,
-  "species.list": refuse,
-  "species.save": refuse,
-  "species.weight": refuse,
-  "trips.card": refuse,
 } satisfies Partial<BookHandlers>

@@ -17,13 +17,16 @@ import { logbookHandlers } from "./logbook.ts"
 import { questionHandlers } from "./questions.ts"
 import { notYet } from "./notYet.ts"
 import { oneAtATime } from "./queue.ts"
+import { runningLogHandlers } from "./runningLog.ts"
 import { settingsHandlers } from "./settings.ts"
 import { sheetHandlers } from "./sheet.ts"
 import { skyHandlers } from "./sky.ts"
+import { speciesHandlers } from "./species.ts"
 import { spotHandlers } from "./spots.ts"
 import { stationHandlers } from "./stations.ts"
 import { tackleHandlers } from "./tackle.ts"
 import { tripActHandlers } from "./tripActs.ts"
+import { cardHandlers } from "./tripCard.ts"
 import { tripHandlers } from "./trips.ts"
 import { Uploads } from "./uploads.ts"
 
@@ -91,6 +94,9 @@ export function serveBook(book: Logbook, { answer, changed, uploads, note }: Ser
     ...anglerHandlers(book, queue, change),
     ...sheetHandlers(book, queue, change),
     ...tripActHandlers(book, queue, change),
+    ...runningLogHandlers(book, queue, change),
+    ...speciesHandlers(book, queue, change),
+    ...cardHandlers(book, queue),
   }
   const underWay = new Set<Promise<unknown>>()
   const watched = <T>(call: Promise<T>): Promise<T> => {

@@ -20,7 +20,7 @@ export const sheetHandlers = (book: Logbook, queue: Queue, change: Queue): Area 
     queue(async () =>
       book.read((db) => {
         const day = requireDay(db, trip)
-        return sheetOf(trip, day, contextOf(db, day.head))
+        return sheetOf(trip, day, contextOf(db, day))
       }),
     ),
   "day.edit": ({ trip, edits }) => change(async () => book.change((open) => editSheet(open, trip, edits))),
@@ -28,7 +28,7 @@ export const sheetHandlers = (book: Logbook, queue: Queue, change: Queue): Area 
 
 function editSheet(open: OpenChange, trip: string, edits: readonly SheetEdit[]): SheetSaved {
   const stored = requireDay(open.db, trip)
-  const context = contextOf(open.db, stored.head)
+  const context = contextOf(open.db, stored)
   const edited = applyEdits(canonicalDay(stored), edits, context)
   const done = reconcileDay(open, trip, stored, edited.day, "sheet")
   const changed = changedAnything(done)

@@ -76,7 +76,7 @@ const lineIn = (db: Db, line: string): TripLine =>
   })
 
 /** Makes the trip that a line tells. Throws ProblemError "bad_input", with the sentence, where it is not clear. */
-export function openTrip(open: OpenChange, line: string): { trip: string; act: string; said: string } {
+function openTrip(open: OpenChange, line: string): { trip: string; act: string; said: string } {
   const read = lineIn(open.db, line)
   if (read.unclear !== null)
     throw new ProblemError("bad_input", read.unclear.sentence, { unclear: read.unclear })

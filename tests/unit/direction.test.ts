@@ -64,7 +64,7 @@ const allowed: Readonly<Record<string, readonly RegExp[]>> = {
     /^shared\//,
     /^temporal-polyfill$/,
   ],
-  "core/day": [/^core\/(day|tape|store)\//, /^shared\//, /^(zod|temporal-polyfill)$/],
+  "core/day": [/^core\/(day|tape|store|stats)\//, /^shared\//, /^(zod|temporal-polyfill)$/],
   "core/tackle": [/^core\/tackle\//, /^shared\//],
   "core/trips": [/^core\/(trips|conditions)\//, /^shared\//],
   "core/service": [

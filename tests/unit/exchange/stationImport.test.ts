@@ -237,6 +237,7 @@ test("the command line takes the units of station files, and no others", async (
   const terminal = {
     out: () => undefined,
     err: (text: string) => void said.push(text),
+    input: () => "",
     progress: () => undefined,
     width: 100,
   }
