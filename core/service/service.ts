@@ -11,11 +11,11 @@ import { conditionsKeeper } from "./conditions.ts"
 import { dailyBackup } from "./dailyBackup.ts"
 import { dayHandlers } from "./day.ts"
 import { exportHandlers } from "./exports.ts"
+import { findHandlers } from "./find.ts"
 import { historyHandlers } from "./history.ts"
 import { importHandlers } from "./imports.ts"
 import { logbookHandlers } from "./logbook.ts"
 import { questionHandlers } from "./questions.ts"
-import { notYet } from "./notYet.ts"
 import { oneAtATime } from "./queue.ts"
 import { runningLogHandlers } from "./runningLog.ts"
 import { settingsHandlers } from "./settings.ts"
@@ -88,7 +88,7 @@ export function serveBook(book: Logbook, { answer, changed, uploads, note }: Ser
     ...settingsHandlers(book, queue, change),
     ...tripHandlers(book, queue),
     ...codeHandlers(book, queue),
-    ...notYet,
+    ...findHandlers(book, queue),
     ...dayHandlers(book, queue, change),
     ...tackleHandlers(book, queue, change),
     ...anglerHandlers(book, queue, change),

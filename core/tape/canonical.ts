@@ -76,7 +76,8 @@ function canonicalStint(stint: DayStint, groups: Groups): DayStint {
   const start_at = seconds(stint.start_at)
   const end_at = seconds(stint.end_at)
   const span = start_at === null || end_at === null ? null : (end_at - start_at) / minuteMs
-  const rest = span !== null && (stint.break_minutes ?? 0) >= span ? null : positive(stint.break_minutes)
+  const unclocked = start_at === null || (span !== null && (stint.break_minutes ?? 0) >= span)
+  const rest = unclocked ? null : positive(stint.break_minutes)
   const room = span === null ? null : span - (rest ?? 0)
   const effort = effortOf(stint.effort_minutes, room, group?.stints ?? null)
   return {

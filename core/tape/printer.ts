@@ -78,6 +78,9 @@ class Printer {
       const stop = this.#day.stops[this.#stopsNamed]
       if (stop === undefined || fished.has(this.#stopsNamed)) continue
       this.#say(this.#newPlace(this.#lane(this.#context.first_angler), stop, this.#stopsNamed, null))
+      for (const reading of this.#day.readings)
+        if (reading.stint === null && reading.stop === this.#stopsNamed)
+          this.#say(this.#readingLine(reading, true))
     }
   }
 
@@ -327,6 +330,7 @@ class Printer {
     for (const reading of this.#day.readings) {
       const { at, stop, stint } = reading
       const starts = this.#lines.map(({ stints }) => stints[0])
+      if (stint === null && stop !== null && !starts.some((line) => line?.stop === stop)) continue
       if (stint !== null) {
         const line = this.#lines.findIndex(
           ({ first, stints }) => stint >= first && stint < first + stints.length,

@@ -55,7 +55,7 @@ export class TapeReader {
   readonly #unread: DayUnread[] = []
   /** Readings and notes that wait for the next clock. */
   #waiting: { reading: DayReading; of: ReadingOf }[] = []
-  #note: string | null = null
+  #notes: { line: string; note: string | null }[] = []
   #groups = 0
 
   constructor(context: TapeContext) {
@@ -87,11 +87,9 @@ export class TapeReader {
         stint: null,
       })
     this.#waiting = []
-    if (this.#note !== null) {
-      const text = `; ${this.#note}`
-      this.#unread.push({ id: null, stint: null, place: "tape", position: this.#stints.length, text })
-      this.#note = null
-    }
+    for (const { line } of this.#notes)
+      this.#unread.push({ id: null, stint: null, place: "tape", position: this.#stints.length, text: line })
+    this.#notes = []
     setStopTimes(this.lanes.stops, this.#stints)
     return { stops: this.lanes.stops, stints: this.#stints, readings: this.#readings, unread: this.#unread }
   }
@@ -105,7 +103,7 @@ export class TapeReader {
     if (token === undefined) throw new Unreadable(first, "A lane wants a clock, or minutes, behind it.")
     if (token.text.startsWith("@")) return this.#readReadings(token, others)
     if (/^\d{4}-\d{2}-\d{2}$/.test(token.text)) return this.#readDate(token, others)
-    if (token.text.startsWith(";") && rest.length === 1) return this.#readNote(token)
+    if (token.text.startsWith(";") && rest.length === 1) return this.#readNote(token, line.text)
     const opening = readOpening(token)
     if (opening !== null) return this.#open(lane, token, opening, others, everybody)
     if (isPlace(token, this.#context.names) && others.length === 0) return this.#namePlace(lane, token)
@@ -137,9 +135,8 @@ export class TapeReader {
     return { kind: "date", of: [], at: null }
   }
 
-  #readNote(token: Piece): Pick<LineRead, "kind" | "of" | "at"> {
-    const note = noteOf(token)
-    this.#note = [this.#note, note].filter((text) => text !== null && text !== "").join("\n")
+  #readNote(token: Piece, line: string): Pick<LineRead, "kind" | "of" | "at"> {
+    this.#notes.push({ line, note: noteOf(token) })
     return { kind: "nothing", of: [], at: null }
   }
 
@@ -396,6 +393,8 @@ export class TapeReader {
     const given = opening.kind === "minutes" ? opening.minutes : null
     const span = given ?? (when.at === null || when.end === null ? null : (when.end - when.at) / minuteMs)
     const rest = more.break_minutes ?? 0
+    if (more.break_minutes !== null && when.at === null)
+      throw new Unreadable(token, "A rest is taken off a clock's time: this line has no clock.")
     const said = [more.fished ?? 0, ...[...groups.values()].map((group) => sum(group))]
     if (span !== null && (rest >= span || said.some((minutes) => minutes > span - rest + 1e-6)))
       throw new Unreadable(token, `More minutes are said than there is room for in ${settled(span)}.`)
@@ -508,8 +507,8 @@ export class TapeReader {
   }
 
   #withNote(own: string | null): string | null {
-    const note = [this.#note, own].filter((text) => text !== null && text !== "").join("\n")
-    this.#note = null
+    const note = [...this.#notes.map((one) => one.note), own].filter((text) => text !== null).join("\n")
+    this.#notes = []
     return note === "" ? null : note
   }
 

@@ -103,7 +103,8 @@ function readValue(column: ReadingKey, piece: Piece, reader: ReaderUnits): numbe
   const factor = isFactorId(column) ? factorOf(column) : null
   if (factor?.kind === "categorical" && factor.levels !== null)
     return fixedWord({ ...piece, text }, factor.levels, factor.label)
-  const unit = factor === null || factor.kind === "categorical" ? null : factor.unit
+  if (factor?.kind === "categorical") return text
+  const unit = factor === null ? null : factor.unit
   const read = readFactor(column, unit === null ? null : readerUnit(unit, reader), text, false)
   if (read.kind === "refused") throw new Unreadable(piece, sentence(read.reason))
   if (typeof read.value === "string") return read.value
