@@ -129,7 +129,7 @@ function readMarks(
     const [weight] = landed ? (/^w\d+(?:\.\d+)?(?:kg|lb|oz|g)?/i.exec(rest) ?? []) : []
     const [clock] = /^@(?:\d{4}-\d{2}-\d{2}\/)?\d{1,2}(?::?\d{2}(?::\d{2})?)?(?!\d)[ap]?\*?/i.exec(rest) ?? []
     const [took] = /^:[a-z]/i.exec(rest) ?? []
-    const [where] = /^\/(?:"(?:[^"]|"")*"|[\p{L}-]+)/u.exec(rest) ?? []
+    const [where] = /^\/(?:"(?:[^"]|"")*"|[\p{L}\d-]+)/u.exec(rest) ?? []
     if (landed && /^[rk]/i.test(rest)) {
       strike.kept = rest[0]?.toLowerCase() === "k" ? 1 : 0
       at += 1
