@@ -94,12 +94,11 @@ export const DayTotals = z.object({
 })
 export type DayTotals = z.infer<typeof DayTotals>
 
-export const TapeReading = z.object({
+const TapeReading = z.object({
   lines: z.array(TapeLine),
   completions: Completions.nullable(),
   totals: DayTotals,
 })
-export type TapeReading = z.infer<typeof TapeReading>
 
 /** A stored day with its tape. Pass `tape` back as `was` when saving: what changed elsewhere meanwhile is then seen. */
 export const DayRead = z.object({ day: Day, tape: z.string(), totals: DayTotals })

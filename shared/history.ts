@@ -24,13 +24,12 @@ export const NextAct = z.object({ act: z.string(), said: z.string(), blocked: z.
 export type NextAct = z.infer<typeof NextAct>
 
 /** One version of a record: when, by which act, and what it changed. */
-export const Version = z.object({
+const Version = z.object({
   at: z.int(),
   act: z.string(),
   said: z.string(),
   changes: z.array(z.object({ column: z.string(), before: z.unknown(), after: z.unknown() })),
 })
-export type Version = z.infer<typeof Version>
 
 export const Deleted = z.object({
   entity: z.string(),

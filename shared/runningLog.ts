@@ -3,7 +3,7 @@ import { z } from "zod"
 const id = z.string()
 
 /** What can be marked with one key while fishing. */
-export const logMarks = ["follow", "miss", "loss", "bitten off", "landed", "hang-up", "lure lost"] as const
+const logMarks = ["follow", "miss", "loss", "bitten off", "landed", "hang-up", "lure lost"] as const
 
 /** A stint that runs: started, not stopped. */
 export const Running = z.object({

@@ -32,13 +32,12 @@ export const Season = z.object({
 })
 export type Season = z.infer<typeof Season>
 
-export const Found = z.object({
+const Found = z.object({
   /** Latest first. */
   trips: z.array(id),
   /** How the words were read: "topwater walker, night or first light, without a fish". */
   said: z.string(),
 })
-export type Found = z.infer<typeof Found>
 
 export const tripActMethods = {
   "trips.read_line": { input: z.object({ line: z.string().max(1000) }), output: TripLine },

@@ -4,7 +4,7 @@ import { quantityText, type ReaderUnits } from "../../shared/readerUnits.ts"
 import { fitPowerLaw, type PowerLaw, predictPowerLaw } from "../stats/describe/powerLaw.ts"
 
 /** How many weighed fish a curve of one's own takes, and how much longer the longest must be; common practice, no source. */
-export const leastWeighed = 10
+const leastWeighed = 10
 const leastSpread = 1.25
 
 /** A measured and weighed fish. */

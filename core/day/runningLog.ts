@@ -12,7 +12,7 @@ import { withTimes } from "./edits.ts"
 const minuteMs = 60_000
 
 /** Whether a stint is under way: begun, not ended, its minutes not given. */
-export const isRunning = ({ start_at, end_at, effort_minutes }: DayStint): boolean =>
+const isRunning = ({ start_at, end_at, effort_minutes }: DayStint): boolean =>
   start_at !== null && end_at === null && effort_minutes === null
 
 /** The stints that run, each with what was marked so far. */

@@ -62,7 +62,7 @@ function cellOf(day: TapeDay, at: number, column: SheetColumn, context: TapeCont
 }
 
 /** Why a text does not fit its cell. What could be read by now wants to be entered again. */
-export function unclearIn(
+function unclearIn(
   day: TapeDay,
   at: number,
   column: SheetColumn,

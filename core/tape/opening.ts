@@ -48,7 +48,7 @@ export function readOpening(token: Piece): Opening | null {
 }
 
 /** Two clocks with a hyphen between: 620-705, ?-705, 620-?. */
-export function readRange(piece: Piece): { from: OpeningClock; to: OpeningClock } | null {
+function readRange(piece: Piece): { from: OpeningClock; to: OpeningClock } | null {
   for (let at = piece.text.indexOf("-"); at > 0; at = piece.text.indexOf("-", at + 1)) {
     const [from, to] = [part(piece, 0, at), part(piece, at + 1)]
     const [start, end] = [readClock(from.text), readClock(to.text)]

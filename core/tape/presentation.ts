@@ -12,7 +12,7 @@ export type Cadence = Pick<
   DayStint,
   "actions_per_cycle" | "pause_s" | "pace" | "rhythm" | "line" | "water_column" | "bait"
 >
-export const noCadence: Cadence = {
+const noCadence: Cadence = {
   actions_per_cycle: null,
   pause_s: null,
   pace: null,

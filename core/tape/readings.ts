@@ -20,7 +20,7 @@ export type ReadingToken = {
   readonly of: ReadingOf
 }
 
-export const noReading: ReadingValues = {
+const noReading: ReadingValues = {
   water_temp_c: null,
   visibility: null,
   water_colour: null,

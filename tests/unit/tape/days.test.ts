@@ -17,8 +17,9 @@ function held(text: string) {
   expect(lines.filter(({ unclear }) => unclear !== null)).toEqual([])
   const strikes = day.stints.flatMap((stint) => stint.strikes)
   const landed = strikes.filter(({ fate }) => fate === "landed")
-  const readings = day.readings.map(
-    ({ id: _, at: __, stop: ___, stint: ____, source: _____, ...values }) => values,
+  const beside = new Set(["id", "at", "stop", "stint", "source"])
+  const values = day.readings.flatMap((reading) =>
+    Object.entries(reading).filter(([column, value]) => value !== null && !beside.has(column)),
   )
   return {
     stints: day.stints.length,
@@ -27,7 +28,7 @@ function held(text: string) {
     fish: landed.length,
     species: new Set(landed.map(({ species_id }) => species_id)).size,
     lengths: landed.filter(({ length_mm }) => length_mm !== null).length,
-    readings: readings.flatMap((values) => Object.values(values).filter((value) => value !== null)).length,
+    readings: values.length,
     blanks: day.stints.filter(({ strikes: of }) => of.length === 0).length,
     anglers: new Set(day.stints.map(({ angler_id }) => angler_id)).size,
     misses: strikes.filter(({ fate }) => fate === "missed").length,

@@ -190,12 +190,14 @@ test("any text is read without a throw, and what is read never says more effort 
     fc.property(anyTape, (typed) => {
       const { day, lines } = tellTape(typed, tapeContext())
       expect(lines.length).toBe(typed === "" ? 0 : typed.split("\n").length)
-      for (const { text: line, unclear } of lines)
-        if (unclear !== null) {
-          expect(unclear.sentence).toMatch(/^.{8,}[.?]$/s)
-          expect(unclear.from).toBeLessThanOrEqual(unclear.to)
-          expect(unclear.to).toBeLessThanOrEqual(line.length)
-        }
+      const unclear = lines.flatMap(({ text: line, unclear: why }) =>
+        why === null ? [] : [{ line, ...why }],
+      )
+      for (const { line, from, to, sentence } of unclear) {
+        expect(sentence).toMatch(/^.{8,}[.?]$/s)
+        expect(from).toBeLessThanOrEqual(to)
+        expect(to).toBeLessThanOrEqual(line.length)
+      }
       const groups = Map.groupBy(day.stints, (stint) => stint.share_group ?? stint)
       for (const stints of groups.values()) {
         const [first] = stints
