@@ -163,6 +163,15 @@ export const Answer = AnswerJson.extend({
   dry: z.array(z.object({ level: z.string(), minutes: z.number(), stints: z.int() })),
   /** What must be read beside a share. */
   beside: z.string().nullable(),
+  /** The adjusted answer's model in full, and how to check it. */
+  working: z
+    .object({
+      coefficients: z.array(z.object({ name: z.string(), estimate: z.number(), se: z.number() })),
+      trips: z.int(),
+      df: z.number(),
+      r_code: z.string(),
+    })
+    .nullable(),
   /** Weight along the curve's x (rod-hours, trials or fish), in equal bins. */
   density: z.array(z.object({ from: z.number(), to: z.number(), weight: z.number() })).nullable(),
   /** Whether it depends on the modifier asked for: the test, the leading pair at each of its levels, and every cell. */

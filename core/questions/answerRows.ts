@@ -37,6 +37,7 @@ export const frame = (ask: Ask, by: FactorId, data: Data) => ({
   held: null,
   dry: [],
   beside: null,
+  working: null,
   density: null,
   depends: null,
 })

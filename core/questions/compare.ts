@@ -23,6 +23,7 @@ import { comparePairs, leadingPair } from "./pairs.ts"
 import { groupBy, prepare, speciesText } from "./prepare.ts"
 import { basisUnavailable, cannotAnswer, emptyLogbook } from "./refuse.ts"
 import { say } from "./say.ts"
+import { workingOf } from "./working.ts"
 
 function sayDependence(
   { prepared, headline, nameOf }: Compared,
@@ -101,5 +102,6 @@ export function compare(facts: Facts, ask: Ask, by: FactorId, reader: ReaderUnit
       one === null ? [] : { level: one.label, minutes: one.minutes, stints: one.stints },
     ),
     beside: beside(compared),
+    working: adjusted !== null && isAdjusted(adjusted) ? workingOf(ask.outcome, by, adjusted) : null,
   }
 }

@@ -24,7 +24,7 @@ test.skipIf(noBrowser)(
     await page.getByRole("button", { name: /What is counted/ }).click()
     await page.getByRole("option", { name: "hooks more of the strikes" }).click()
     await page
-      .getByText(/Of its strikes/)
+      .getByText(/of its strikes/i)
       .first()
       .waitFor()
     await page.getByRole("button", { name: /In which conditions/ }).click()

@@ -1,24 +1,37 @@
 import { useCallback, useMemo } from "react"
 import { Disclosure, DisclosurePanel, Button, Heading } from "react-aria-components"
 import { leftOutWords, type Answer } from "../../../shared/answer.ts"
-import { factorOf, isFactorId } from "../../../shared/factors.ts"
+import { factorOf, isFactorId, type FactorId } from "../../../shared/factors.ts"
 import { counted, levelNames, rangeText, ratioFigure } from "../../../shared/figures.ts"
 import { outcomeWords } from "../../../shared/outcomes.ts"
 import type { ReaderUnits } from "../../../shared/readerUnits.ts"
 import { addressOf } from "../../app/route.ts"
 import { dayLong } from "../../charts/clock.ts"
+import { curveBand } from "../../charts/curveBand.ts"
+import type { Figure } from "../../charts/figure.ts"
+import { heatMap } from "../../charts/heatMap.ts"
 import { useInk } from "../../charts/ink.ts"
 import { LazyChart } from "../../charts/LazyChart.tsx"
 import { rateIntervals } from "../../charts/rateIntervals.ts"
 import { Table } from "../../parts/Table.tsx"
 import { chance } from "./chance.ts"
+import { Drawn } from "./Drawn.tsx"
+import { HeldAlike, Settling, SideBySide, Working } from "./Fairness.tsx"
 import { TakeAway } from "./TakeAway.tsx"
 
 const cautionsOnTop = 2
 const chartWidthForSaving = 800
 
 /** An answer to read: its sentence, the chart, the ratios, what could fool one, and what stands behind it. */
-export function AnswerView({ answer, units }: { readonly answer: Answer; readonly units: ReaderUnits }) {
+export function AnswerView({
+  answer,
+  units,
+  onGiven,
+}: {
+  readonly answer: Answer
+  readonly units: ReaderUnits
+  readonly onGiven: (given: readonly FactorId[] | null) => void
+}) {
   const ink = useInk()
   const figureAt = useCallback(
     (width: number) => rateIntervals(answer, units, ink, width),
@@ -40,9 +53,12 @@ export function AnswerView({ answer, units }: { readonly answer: Answer; readonl
         <div>
           <h3>
             {figureAt(chartWidthForSaving).title}{" "}
-            <span className="plain">(dashes: if every fish came alone; open dot: under 12 trips)</span>
+            <span className="plain">
+              (as fished; dashes: if every fish came alone; open dot: under 12 trips)
+            </span>
           </h3>
           <LazyChart figureAt={figureAt} height={`${answer.levels.length * 2 + 2}rem`} />
+          <MoreFigures answer={answer} units={units} />
           <div className="ratios">
             <Ratios answer={answer} units={units} />
           </div>
@@ -56,13 +72,44 @@ export function AnswerView({ answer, units }: { readonly answer: Answer; readonl
           </Disclosure>
         </div>
         <aside>
+          <SideBySide answer={answer} />
           <Cautions answer={answer} />
+          <HeldAlike answer={answer} onGiven={onGiven} />
+          <Settling answer={answer} />
           <Behind answer={answer} />
+          <Working answer={answer} />
           <TakeAway answer={answer} table={table} units={units} />
         </aside>
       </div>
     </>
   )
+}
+
+/** A curve along a number, and a heat map where it was asked what it depends on. */
+function MoreFigures({ answer, units }: { readonly answer: Answer; readonly units: ReaderUnits }) {
+  const ink = useInk()
+  const curveAt = useCallback(
+    (width: number) => curveBand(answer, units, ink, width),
+    [answer, units, ink.ink, ink.size],
+  )
+  const heatAt = useCallback(
+    (width: number) => heatMap(answer, units, ink, width),
+    [answer, units, ink.ink, ink.size],
+  )
+  const hasCurve = curveAt(chartWidthForSaving) !== null
+  const hasHeat = heatAt(chartWidthForSaving) !== null
+  return (
+    <>
+      {hasCurve ? <Drawn figureAt={(width) => curveAt(width) ?? nothingDrawn} height="20rem" /> : null}
+      {hasHeat ? <Drawn figureAt={(width) => heatAt(width) ?? nothingDrawn} height="16rem" /> : null}
+    </>
+  )
+}
+const nothingDrawn: Figure = {
+  title: "",
+  said: "",
+  table: { head: [], rows: [] },
+  spec: { mark: "point", data: { values: [] } },
 }
 
 /** What the answer says, read out when it changes: the rest of the page is there to be looked through. */
@@ -80,7 +127,8 @@ function splitSentence(text: string): string[] {
 }
 
 function Ratios({ answer, units }: { readonly answer: Answer; readonly units: ReaderUnits }) {
-  const { by, contrasts, levels } = answer
+  const { by, levels, headline } = answer
+  const contrasts = answer.contrasts.filter(({ basis }) => basis === headline.basis)
   const most = levels.toSorted((a, b) => b.rod_hours - a.rod_hours)[0]?.level
   const shown = contrasts.filter(
     ({ a, b }) => contrasts.length < 4 || b === "others" || a === most || b === most,
@@ -96,7 +144,7 @@ function Ratios({ answer, units }: { readonly answer: Answer; readonly units: Re
   const label = isFactorId(by) ? factorOf(by).label : by
   return (
     <Table
-      caption={`${label}: one against another, as fished`}
+      caption={`${label}: one against another, ${captions[headline.basis]}`}
       head={["Compared", "ratio", "95% interval", "p", "q"]}
       rows={shown.map(({ a, b, ratio, low, high, p, q }) => [
         `${nameOf(a)} over ${nameOf(b)}`,
@@ -109,6 +157,13 @@ function Ratios({ answer, units }: { readonly answer: Answer; readonly units: Re
     />
   )
 }
+
+const captions = {
+  raw: "as fished",
+  adjusted: "other things held alike",
+  same_trip: "in the same trips",
+  same_stop: "at the same stops",
+} as const
 
 function Cautions({ answer }: { readonly answer: Answer }) {
   const { cautions } = answer
@@ -142,7 +197,12 @@ function OneCaution({
   readonly text: string
   readonly answer: Answer
 }) {
-  const trip = code === "one_trip_carries" ? influence : null
+  const trip =
+    code === "one_trip_carries_ratio" && influence?.level === null
+      ? influence
+      : code === "one_trip_carries" && influence?.level !== null
+        ? influence
+        : null
   const named =
     trip === null ? text : text.replace(trip.trip, isDate(trip.trip) ? dayLong(trip.trip) : trip.trip)
   const [lead = "", ...rest] = named.split(/(?<=:) /)

@@ -16,8 +16,9 @@ export function LookThroughView({
     <>
       <h2 className="said">Looked through {looked.looked_at} factors.</h2>
       <p className="after">
-        p allows for the pairs within a factor, q for all factors looked at. Nothing else is held alike, so
-        what leads here may only go along with what matters.
+        Compared within trips; where a factor does not vary within them, as fished or, among the ten
+        strongest, with other things held alike. p allows for the pairs within a factor, q for all factors
+        looked at. What leads here may only go along with what matters.
       </p>
       <div className="wide" role="region" aria-label="Every factor" tabIndex={0}>
         <table>

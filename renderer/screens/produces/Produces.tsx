@@ -1,4 +1,5 @@
 import { useEffect, useMemo, useState } from "react"
+import { Button, Label, ProgressBar } from "react-aria-components"
 import { isComparison, isLookThrough } from "../../../shared/answer.ts"
 import { isFactorId } from "../../../shared/factors.ts"
 import { presets } from "../../../shared/readerUnits.ts"
@@ -7,11 +8,18 @@ import { Choice } from "../../parts/Choice.tsx"
 import { ProblemText } from "../../parts/ProblemText.tsx"
 import { AnswerView } from "./AnswerView.tsx"
 import { LookThroughView } from "./LookThroughView.tsx"
+import { KeptQuestions } from "./KeptQuestions.tsx"
+import { WaitView } from "./WaitView.tsx"
 import {
   askOf,
+  basisSections,
   bySections,
+  dependsSections,
   firstQuestion,
+  isBasis,
+  isKind,
   isOutcome,
+  kindSections,
   outcomeSections,
   phrases,
   whereSections,
@@ -20,15 +28,22 @@ import {
 
 const kept = "stintbook.question"
 
-/** What produces: the question as a sentence of choosable words, and its answer. */
+/** What produces: the question as a sentence of choosable words, and its answer: as fished at once, then as fairly as can be. */
 export function Produces() {
   const [question, setQuestion] = useState<Question>(remembered)
+  const [cancelled, setCancelled] = useState("")
   useEffect(() => sessionStorage.setItem(kept, JSON.stringify(question)), [question])
   const settings = useCall("settings.read", {})
   const choices = useCall("questions.choices", {})
   const ask = useMemo(() => askOf(question), [question])
-  const answer = useCall("questions.ask", ask)
+  const key = JSON.stringify(ask)
+  const staged = ask.question === "compare" && ask.by !== "all" && ask.basis === null
+  const raw = useCall("questions.ask", staged ? { ...ask, basis: "raw", depends_on: null } : null)
+  const fair = useCall("questions.ask", cancelled === key ? null : ask)
   const units = settings.value?.units ?? presets.metric
+  const working = fair.asking && cancelled !== key
+  const shown = staged && (working || cancelled === key) ? raw : fair
+  const { value, problem } = shown
   return (
     <>
       <h1 className="hidden">What produces</h1>
@@ -38,15 +53,56 @@ export function Produces() {
         units={units}
         onChange={(part) => setQuestion((before) => ({ ...before, ...part }))}
       />
-      {answer.problem === null ? null : <ProblemText problem={answer.problem} />}
-      <div aria-busy={answer.asking}>
-        {answer.value === null || answer.problem !== null ? null : isLookThrough(answer.value) ? (
-          <LookThroughView looked={answer.value} onAsk={(by) => setQuestion({ ...question, by })} />
-        ) : isComparison(answer.value) ? (
-          <AnswerView answer={answer.value} units={units} />
-        ) : null}
+      {problem === null ? null : <ProblemText problem={problem} />}
+      {working ? (
+        <Fairer progress={fair.progress} staged={staged} onCancel={() => setCancelled(key)} />
+      ) : cancelled === key ? (
+        <p className="row unprinted">
+          <span className="soft">As fished only: the fair comparison was cancelled.</span>
+          <Button onPress={() => setCancelled("")}>Compare fairly</Button>
+        </p>
+      ) : null}
+      <div aria-busy={shown.asking}>
+        {value === null || problem !== null ? null : isLookThrough(value) ? (
+          <LookThroughView looked={value} onAsk={(by) => setQuestion({ ...question, by })} />
+        ) : isComparison(value) ? (
+          <AnswerView
+            answer={value}
+            units={units}
+            onGiven={(given) =>
+              setQuestion({
+                ...question,
+                given: given === null ? "" : given.length === 0 ? "none" : given.join(","),
+              })
+            }
+          />
+        ) : (
+          <WaitView told={value} units={units} />
+        )}
       </div>
+      <KeptQuestions question={question} />
     </>
+  )
+}
+
+/** That a fair comparison is being worked out, how far it is, and a way to end it. */
+function Fairer({
+  progress,
+  staged,
+  onCancel,
+}: {
+  readonly progress: { readonly done: number; readonly of: number } | null
+  readonly staged: boolean
+  readonly onCancel: () => void
+}) {
+  const part = progress === null || progress.of === 0 ? null : (100 * progress.done) / progress.of
+  return (
+    <div className="row unprinted">
+      <ProgressBar {...(part === null ? { isIndeterminate: true } : { value: part })} className="progress">
+        <Label>{staged ? "As fished so far; comparing fairly" : "Working it out"}</Label>
+      </ProgressBar>
+      <Button onPress={onCancel}>Cancel</Button>
+    </div>
   )
 }
 
@@ -78,23 +134,38 @@ function Sentence({
   readonly onChange: (part: Partial<Question>) => void
 }) {
   const bys = useMemo(bySections, [])
+  const depends = useMemo(() => dependsSections(question.by), [question.by])
   const wheres = useMemo(() => whereSections(choices?.levels ?? [], units), [choices, units])
   const species = [
     { title: "", options: [{ id: "", label: "all fish" }] },
     { title: "", options: (choices?.species ?? []).map((name) => ({ id: name, label: name })) },
   ]
+  const compares = question.kind === "compare"
   return (
     <div className="question">
-      What{" "}
       <Choice
-        label="What is counted"
-        sections={outcomeSections}
-        value={question.outcome}
+        label="Which question"
+        sections={kindSections}
+        value={question.kind}
         onChange={(id) => {
-          if (isOutcome(id)) onChange({ outcome: id })
+          if (isKind(id))
+            onChange({ kind: id, by: question.by === "all" && id !== "compare" ? "lure_class" : question.by })
         }}
       />{" "}
-      {phrases[question.outcome].after === "" ? "" : `${phrases[question.outcome].after}, `}for{" "}
+      {compares ? (
+        <>
+          <Choice
+            label="What is counted"
+            sections={outcomeSections}
+            value={question.outcome}
+            onChange={(id) => {
+              if (isOutcome(id)) onChange({ outcome: id })
+            }}
+          />{" "}
+          {phrases[question.outcome].after === "" ? "" : `${phrases[question.outcome].after}, `}
+        </>
+      ) : null}
+      for{" "}
       <Choice
         label="Species"
         sections={species}
@@ -104,7 +175,11 @@ function Sentence({
       , by{" "}
       <Choice
         label="Compared by"
-        sections={bys}
+        sections={
+          compares
+            ? bys
+            : bys.map(({ title, options }) => ({ title, options: options.filter(({ id }) => id !== "all") }))
+        }
         value={question.by}
         onChange={(id) => {
           if (id === "all" || isFactorId(id)) onChange({ by: id })
@@ -120,7 +195,25 @@ function Sentence({
           onChange(isFactorId(factor) ? { factor, level: level.join("=") } : { factor: "", level: "" })
         }}
       />
-      , as fished?
+      {compares && question.by !== "all" ? (
+        <>
+          ,{" "}
+          <Choice
+            label="On which basis"
+            sections={basisSections}
+            value={question.basis}
+            onChange={(id) => onChange({ basis: isBasis(id) ? id : "" })}
+          />
+          , depending on{" "}
+          <Choice
+            label="Depending on what"
+            sections={depends}
+            value={question.depends}
+            onChange={(id) => onChange({ depends: isFactorId(id) ? id : "" })}
+          />
+        </>
+      ) : null}
+      ?
     </div>
   )
 }

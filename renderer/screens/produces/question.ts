@@ -1,25 +1,36 @@
 import type { Output } from "../../../shared/api.ts"
 import { factorIds, factorOf, isFactorId, type FactorId } from "../../../shared/factors.ts"
 import { levelNames } from "../../../shared/figures.ts"
-import { outcomes, type Outcome } from "../../../shared/questions.ts"
+import { bases, outcomes, type Ask, type Basis, type Outcome } from "../../../shared/questions.ts"
 import type { ReaderUnits } from "../../../shared/readerUnits.ts"
 import type { Section } from "../../parts/Choice.tsx"
 
 /** What is asked, as the page keeps it: one word each of the sentence. Empty words mean all. */
 export type Question = {
+  readonly kind: Ask["question"]
   readonly outcome: Outcome
   readonly species: string
   readonly by: FactorId | "all"
   readonly factor: FactorId | ""
   readonly level: string
+  /** What it may depend on; empty for nothing. */
+  readonly depends: FactorId | ""
+  /** Empty for the fairest. */
+  readonly basis: Basis | ""
+  /** What to hold alike, joined by commas: empty for the usual, "none" for nothing. */
+  readonly given: string
 }
 
 export const firstQuestion: Question = {
+  kind: "compare",
   outcome: "landed_rate",
   species: "",
   by: "lure_class",
   factor: "",
   level: "",
+  depends: "",
+  basis: "",
+  given: "",
 }
 
 /** The sentence around the words, by outcome: what stands before the species and after it. */
@@ -80,10 +91,54 @@ export function whereSections(levels: Output<"questions.choices">["levels"], uni
   ]
 }
 
+export const kindSections: readonly Section[] = [
+  {
+    title: "",
+    options: [
+      { id: "compare", label: "What" },
+      { id: "steps", label: "From look to landed:" },
+      { id: "patience", label: "How long to give it:" },
+    ],
+  },
+]
+export const isKind = (word: string): word is Ask["question"] =>
+  ["compare", "steps", "patience"].includes(word)
+
+export const basisSections: readonly Section[] = [
+  {
+    title: "",
+    options: [
+      { id: "", label: "as fairly as can be" },
+      { id: "raw", label: "as fished" },
+      { id: "adjusted", label: "other things held alike" },
+      { id: "same_trip", label: "in the same trips" },
+      { id: "same_stop", label: "at the same stops" },
+    ],
+  },
+]
+export const isBasis = (word: string): word is Basis => bases.some((basis) => basis === word)
+
+/** Everything a comparison may depend on. */
+export const dependsSections = (by: Question["by"]): Section[] => [
+  { title: "", options: [{ id: "", label: "nothing else" }] },
+  ...bySections().map(({ title, options }) => ({
+    title,
+    options: options.filter(({ id }) => id !== "all" && id !== by),
+  })),
+]
+
+/** The factors named by a question's `given`; null for the usual ones. */
+export const givenOf = (given: string): FactorId[] | null =>
+  given === "" ? null : given === "none" ? [] : given.split(",").filter(isFactorId)
+
 /** The question as the core takes it. */
-export const askOf = ({ outcome, species, by, factor, level }: Question) => ({
+export const askOf = ({ kind, outcome, species, by, factor, level, depends, basis, given }: Question) => ({
+  question: by === "all" ? ("compare" as const) : kind,
   outcome,
   by,
+  depends_on: kind !== "compare" || depends === "" || depends === by || by === "all" ? null : depends,
+  basis: kind !== "compare" || basis === "" || by === "all" ? null : basis,
+  given: kind !== "compare" || by === "all" ? null : (givenOf(given)?.filter((one) => one !== by) ?? null),
   species: species === "" ? [] : [species],
   where: factor === "" ? [] : [{ factor, level }],
 })
