@@ -86,7 +86,7 @@ export function compare(facts: Facts, ask: Ask, by: FactorId, reader: ReaderUnit
     curve: curve?.curve ?? null,
     density: curve === null ? null : [...curve.density],
     depends,
-    sentence: depends === null ? say(compared) : `${say(compared)} ${sayDependence(compared, depends)}`,
+    sentence: depends === null ? say(compared) : `${sayDependence(compared, depends)} ${say(compared)}`,
     verdict: headline?.verdict ?? null,
     standings:
       headline === null

@@ -225,5 +225,6 @@ function sentenceOf(levels: Steps["levels"], nameOf: (level: string) => string, 
     const { ratio, low, high } = against_rest[step]
     return `${nameOf(level)} ${stepWords[step]} than the rest, ${ratioFigure(ratio ?? 0)} times (${rangeText(low, high, ratioFigure)})`
   })
-  return `${clauses.join("; ")}. ${first}`
+  const text = `${clauses.join("; ")}. ${first}`
+  return text.charAt(0).toUpperCase() + text.slice(1)
 }

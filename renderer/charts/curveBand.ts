@@ -5,7 +5,7 @@ import { outcomeWords } from "../../shared/outcomes.ts"
 import { readerUnit, type ReaderUnits } from "../../shared/readerUnits.ts"
 import { convert, units as unitRows } from "../../shared/units.ts"
 import type { Figure, Ink } from "./figure.ts"
-import { configOf } from "./rateIntervals.ts"
+import { capital, configOf } from "./rateIntervals.ts"
 
 const height = 15
 const edge = 2.4
@@ -66,7 +66,7 @@ export function curveBand(answer: Answer, reader: ReaderUnits, ink: Ink, width: 
   const some = curve.filter((_, i) => i % Math.max(1, Math.floor(curve.length / inTable)) === 0)
   const plot = Math.max(8 * em, width - 5 * em)
   return {
-    title: `${outcomeUnit(outcome, reader)} by ${factor.label.toLowerCase()}, other things alike, 95% band`,
+    title: `${capital(outcomeUnit(outcome, reader))} by ${factor.label.toLowerCase()}, other things alike, 95% band`,
     said: some
       .map(
         ({ x: at, estimate, low, high }) =>

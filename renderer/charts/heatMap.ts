@@ -10,7 +10,7 @@ import {
 } from "../../shared/figures.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import type { Figure, Ink } from "./figure.ts"
-import { configOf } from "./rateIntervals.ts"
+import { capital, configOf } from "./rateIntervals.ts"
 
 const rowHeight = 3
 const nameWidth = 10
@@ -62,7 +62,7 @@ export function heatMap(answer: Answer, reader: ReaderUnits, ink: Ink, width: nu
   }
   const most = Math.max(...cells.map(({ estimate }) => estimate), 1e-9)
   return {
-    title: `${outcomeUnit(outcome, reader)} by ${factorOf(by).label.toLowerCase()} and ${factorOf(depends.modifier).label.toLowerCase()}`,
+    title: `${capital(outcomeUnit(outcome, reader))} by ${factorOf(by).label.toLowerCase()} and ${factorOf(depends.modifier).label.toLowerCase()}`,
     said: `${cells.map(({ level, at, text, trips }) => `${level}, ${at}: ${text}, ${trips}.`).join(" ")} Cells are drawn towards what all have in common; they fade below ${tripsInFull} trips.`,
     table: {
       head: [
@@ -101,7 +101,7 @@ export function heatMap(answer: Answer, reader: ReaderUnits, ink: Ink, width: nu
             opacity: {
               field: "shade",
               type: "quantitative",
-              scale: { domain: [0, 1], range: [0, 0.75] },
+              scale: { domain: [0, 1], range: [0, 0.6] },
               legend: null,
             },
           },

@@ -238,7 +238,8 @@ function inTwoLines(name: string, letters: number): string {
   return at < 0 ? name : `${name.slice(0, at)}\n${name.slice(at + 1)}`
 }
 
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
+/** A text with its first letter large. */
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
 
 function saidOf(row: Row, { outcome, levels }: Answer, i: number, units: ReaderUnits): string {
   const level = levels[i]

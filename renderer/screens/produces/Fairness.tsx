@@ -2,6 +2,7 @@ import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-compone
 import type { Answer } from "../../../shared/answer.ts"
 import { factorOf, isFactorId, type FactorId } from "../../../shared/factors.ts"
 import { hoursFigure, listed, ratioFigure } from "../../../shared/figures.ts"
+import { capital } from "../../charts/rateIntervals.ts"
 import { Choice } from "../../parts/Choice.tsx"
 import { Table } from "../../parts/Table.tsx"
 import { bySections } from "./question.ts"
@@ -162,4 +163,3 @@ const nameOfTerm = (name: string): string => {
   const [first = "", ...rest] = name.split(" ")
   return isFactorId(first) ? [factorOf(first).label, ...rest].join(" ") : name
 }
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)

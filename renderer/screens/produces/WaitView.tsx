@@ -18,11 +18,13 @@ import { Drawn } from "./Drawn.tsx"
 
 /** From look to landed, or how long to give a spot. */
 export function WaitView({ told, units }: { readonly told: Steps | Patience; readonly units: ReaderUnits }) {
+  const [lead = "", ...rest] = told.sentence.split(/(?<=\.) (?=\D)/)
   return (
     <>
-      <h2 className="said" aria-live="polite">
-        {told.sentence}
-      </h2>
+      <div aria-live="polite">
+        <h2 className="said">{lead}</h2>
+        {rest.length === 0 ? null : <p className="after">{rest.join(" ")}</p>}
+      </div>
       {told.refused !== null ? null : told.question === "steps" ? (
         <StepsTable told={told} units={units} />
       ) : (
@@ -46,7 +48,7 @@ function Waits({ told, units }: { readonly told: Patience; readonly units: Reade
   )
   return (
     <>
-      <Drawn figureAt={figureAt} height="24rem" />
+      <Drawn figureAt={figureAt} height="17rem" />
       <p>
         Stands on {counted(told.spells, told.unit === "stop" ? "visit" : "stint")} of{" "}
         {counted(told.trips, "trip")}, {told.with_strike} with a first strike; an open dot on fewer than five

@@ -45,7 +45,7 @@ test("where a level loses is the step at which it clearly falls behind the rest"
   expect(long?.landed.estimate).toBeCloseTo(60 / 80, 12)
   // 60 of 80 hooked fish against 40 of 40
   expect(long?.against_rest.landed.ratio).toBeCloseTo(60 / 80, 12)
-  expect(told.sentence).toMatch(/short hooks fewer of its strikes than the rest, 0\.50 times/)
+  expect(told.sentence).toMatch(/Short hooks fewer of its strikes than the rest, 0\.50 times/)
 })
 
 test("only stints in which every step was counted tell, and the others are counted", () => {
