@@ -128,7 +128,7 @@ export const dependsSections = (by: Question["by"]): Section[] => [
 ]
 
 /** The factors named by a question's `given`; null for the usual ones. */
-export const givenOf = (given: string): FactorId[] | null =>
+const givenOf = (given: string): FactorId[] | null =>
   given === "" ? null : given === "none" ? [] : given.split(",").filter(isFactorId)
 
 /** The question as the core takes it. */
