@@ -17,6 +17,7 @@ import { newBook } from "../../core/service/open.ts"
 import { makeService } from "../../core/service/service.ts"
 import { benchConditions } from "./conditions.ts"
 import { benchModels } from "./models.ts"
+import { addLongDay } from "./sheet.ts"
 import { benchWindow } from "./window.ts"
 
 const context: CallContext = { signal: new AbortController().signal, progress: () => undefined }
@@ -160,5 +161,6 @@ mkdirSync(books)
 const large = newBook(join(books, "large.stintbook"))
 await runImport(large, [source(table(inWindow))], settings, context)
 large.close()
+await addLongDay(join(books, "large.stintbook"))
 await benchWindow(books, join(folder, "config"), inWindow)
 rmSync(folder, { recursive: true })

@@ -7,6 +7,7 @@ import { median } from "simple-statistics"
 import { findBrowser } from "../../electron/appWindow.ts"
 import { thisSystem } from "../../electron/folders.ts"
 import { buildPage } from "../../electron/setup.mjs"
+import { benchSheet } from "./sheet.ts"
 
 const root = join(import.meta.dirname, "../..")
 const rounds = 5
@@ -32,6 +33,8 @@ export async function benchWindow(books: string, config: string, stints: number)
   try {
     await opening(browser, books, config)
     await asking(browser, books, config, stints)
+    const host = await startHost(books, `${config}-sheet`)
+    await benchSheet(browser, host.link, `in a logbook of ${stints}`).finally(host.end)
   } finally {
     await browser.close()
   }
