@@ -160,6 +160,8 @@ class Run {
     this.#editor.insert(at)
     const stint = this.#editor.day.stints[at]
     if (stint !== undefined) stint.id = `${newRow}${++this.#made}`
+    // A row that says its start has none from above: one that ended before stays ended.
+    if (stint !== undefined && (cells.start ?? "") !== "") stint.start_at = null
     for (const column of sheetColumns) {
       const text = cells[column]
       if (text !== undefined && text !== "") this.#put(at, column, text)

@@ -15,7 +15,8 @@ import { stationsOf } from "./stationsOf.ts"
 
 type Area = Pick<Handlers, "trips.card">
 
-const hourMs = 3_600_000
+const minuteMs = 60_000
+const hourMs = 60 * minuteMs
 const tickMs = tickMinutes * 60_000
 
 /** The card for the boat: what its page is drawn from. */
@@ -38,7 +39,7 @@ function cardOf(book: Logbook, trip: string, rods: number, hours: number): TripC
           skyOf(stationsOf(book)),
           reader,
         )
-  const clock = (at: number): string => clockWords(at, zone)
+  const clock = (at: number): string => clockWords(Math.round(at / minuteMs) * minuteMs, zone)
   const first =
     start_at ?? strip?.light.find(({ word }) => word === "first light")?.from ?? civil.start + 6 * hourMs
   const from = Math.floor(first / tickMs) * tickMs

@@ -16,12 +16,14 @@ const nothingYet = { value: null, problem: null, asking: true, progress: null } 
 
 /**
  * Calls a method, again whenever its input or the logbook changes; an answer that is no longer wanted is cancelled. With
- * `input` null nothing is asked; another `turn` asks again.
+ * `input` null nothing is asked; another `turn` asks again. After a change it waits until there was none for `rest` ms: for what
+ * is dear to tell and need not follow every key.
  */
 export function useCall<M extends MethodName>(
   method: M,
   input: Input<M> | null,
   turn = 0,
+  rest = 0,
 ): Called<Output<M>> {
   const client = useClient()
   const [called, setCalled] = useState<Called<Output<M>>>(nothingYet)
@@ -30,7 +32,19 @@ export function useCall<M extends MethodName>(
   const latest = useRef(input)
   latest.current = input
 
-  useEffect(() => client.onChanged(() => setVersion((known) => known + 1)), [client])
+  useEffect(() => {
+    let waiting: ReturnType<typeof setTimeout> | null = null
+    const again = () => setVersion((known) => known + 1)
+    const unlisten = client.onChanged(() => {
+      if (rest === 0) return again()
+      if (waiting !== null) clearTimeout(waiting)
+      waiting = setTimeout(again, rest)
+    })
+    return () => {
+      unlisten()
+      if (waiting !== null) clearTimeout(waiting)
+    }
+  }, [client, rest])
   useEffect(() => {
     const wanted = latest.current
     if (wanted === null) return

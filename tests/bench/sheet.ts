@@ -42,7 +42,10 @@ export async function addLongDay(file: string): Promise<void> {
   )
   const context = { signal: new AbortController().signal, progress: () => undefined }
   const clock = (i: number) => `${6 + Math.floor(i / 6)}${String((i % 6) * 10).padStart(2, "0")}`
-  const lines = Array.from({ length: stints }, (_, i) => `${clock(i)} ${i === 0 ? "bd " : ""}${i % 2 ? "bk" : "bt"}.m br${20 + (i % 9)}`)
+  const lines = Array.from(
+    { length: stints },
+    (_, i) => `${clock(i)} ${i === 0 ? "bd " : ""}${i % 2 ? "bk" : "bt"}.m br${20 + (i % 9)}`,
+  )
   await service["day.save"]({ trip, was: "", text: [...lines, "1600x"].join("\n") }, context)
   book.close()
 }
@@ -62,7 +65,10 @@ export async function benchSheet(browser: Browser, link: string, what: string): 
   await page.getByRole("heading", { level: 1, name: /the long day/ }).waitFor()
   await page.keyboard.press("Alt+d")
   await page.locator(".day-grid td:focus").waitFor()
-  await page.waitForFunction((wanted) => document.querySelectorAll(".day-grid tbody tr[role=row]").length > wanted, stints - 1)
+  await page.waitForFunction(
+    (wanted) => document.querySelectorAll(".day-grid tbody tr[role=row]").length > wanted,
+    stints - 1,
+  )
   const first = await keyTimes(page)
   await sitting(page)
   const after = await keyTimes(page)

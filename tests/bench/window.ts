@@ -34,7 +34,11 @@ export async function benchWindow(books: string, config: string, stints: number)
     await opening(browser, books, config)
     await asking(browser, books, config, stints)
     const host = await startHost(books, `${config}-sheet`)
-    await benchSheet(browser, host.link, `in a logbook of ${stints}`).finally(host.end)
+    try {
+      await benchSheet(browser, host.link, `in a logbook of ${stints}`)
+    } finally {
+      await host.end()
+    }
   } finally {
     await browser.close()
   }

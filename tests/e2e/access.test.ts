@@ -49,6 +49,8 @@ const screens = [
   ["#/tackle", "[role=grid] [role=row]"],
   ["#/spots", "[role=grid] [role=row]"],
   ["#/roster", "table"],
+  ["#/history", "h2"],
+  ["#/tape-help", "table"],
   ["#/files", "h2"],
   ["#/settings", "h2"],
   ["#/help", "table"],
@@ -79,7 +81,14 @@ test.skipIf(noBrowser)(
       })
       await visit(page, "#/settings")
       await page.getByText(look.text ?? "normal", { exact: true }).click()
-      for (const [hash, shown] of [...screens, [trip, ".page-strip svg"] as const]) {
+      for (const [hash, shown] of [
+        ...screens,
+        [trip, ".page-strip svg"] as const,
+        [`${trip}/sheet`, ".day-grid"] as const,
+        [`${trip}/tape`, ".tape-text"] as const,
+        [`${trip}/log`, ".running-main"] as const,
+        [`${trip}/card`, ".trip-card"] as const,
+      ]) {
         await visit(page, hash)
         await page.locator(shown).first().waitFor()
         if (audited) await expectAccessible(page, `${hash} ${look.name}`)

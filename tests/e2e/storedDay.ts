@@ -99,3 +99,17 @@ function sayCame(stint: z.infer<typeof Stint>, strikes: readonly z.infer<typeof 
     ...(stint.lures_lost ? [`${stint.lures_lost} lures lost`] : []),
   ].join(", ")
 }
+
+/** The notes of all live stints in a logbook's file. */
+export function notesOf(file: string): string[] {
+  const db = new Database(file, { readonly: true })
+  try {
+    return z
+      .array(z.string())
+      .parse(
+        db.prepare("SELECT notes FROM stint WHERE notes IS NOT NULL AND deleted_at IS NULL").pluck().all(),
+      )
+  } finally {
+    db.close()
+  }
+}

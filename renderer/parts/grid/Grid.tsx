@@ -55,6 +55,22 @@ export function Grid({
   const leaving = useRef(false)
   const wantsFocus = useRef(!readOnly)
   const size = { rows: rows.length, columns: columns.length }
+  const shown = useRef(columns)
+  if (shown.current !== columns) {
+    // A column that comes or goes takes the cursor along with the column it stands in.
+    const of = (column: number) =>
+      Math.max(
+        0,
+        columns.findIndex(({ id: one }) => one === shown.current[column]?.id),
+      )
+    const to = {
+      at: { ...cursor.at, column: of(cursor.at.column) },
+      from: { ...cursor.from, column: of(cursor.from.column) },
+    }
+    if (begun.current !== null) begun.current = of(begun.current)
+    shown.current = columns
+    if (to.at.column !== cursor.at.column || to.from.column !== cursor.from.column) setCursor(to)
+  }
   const here = { row: Math.min(cursor.at.row, rows.length - 1), column: cursor.at.column }
   const row = rows[here.row]
   const column = columns[here.column]

@@ -1,4 +1,4 @@
-import { memo } from "react"
+import { Fragment, memo, type ReactNode } from "react"
 import { Editor, type Leaving } from "./Editor.tsx"
 import { noCell, type GridColumn, type GridRow } from "./types.ts"
 
@@ -76,7 +76,7 @@ export const Row = memo(function Row({
                   {cell.text === "" && cell.carried !== null ? (
                     <span className="carried">{cell.carried}</span>
                   ) : (
-                    cell.text
+                    breakable(cell.text)
                   )}
                   {cell.wrong === null ? null : <span className="cell-wrong">{cell.wrong}</span>}
                 </>
@@ -91,3 +91,14 @@ export const Row = memo(function Row({
 
 const descriptionOf = ({ said, wrong, text }: { said: string; wrong: string | null; text: string }) =>
   wrong ?? (said === "" || said === text ? undefined : said)
+
+/** A text that may go on in the next line after its own signs, and nowhere inside a word. */
+const breakable = (text: string): ReactNode =>
+  text.length < 12
+    ? text
+    : text.split(/(?<=[/,=])/).map((piece, i) => (
+        <Fragment key={i}>
+          {i === 0 ? null : <wbr />}
+          {piece}
+        </Fragment>
+      ))

@@ -15,8 +15,8 @@ import { useSheet } from "./useSheet.ts"
 export function DaySheet({ trip, anglers }: { readonly trip: string; readonly anglers: number }) {
   const codes = useCall("codes.list", {}).value
   const { sheet, rows, acts, problem, told, saving } = useSheet(trip)
-  const lanes =
-    anglers > 1 || (sheet?.rows.some(({ cells }) => cells.who.text !== "" && !cells.who.carried) ?? false)
+  const who = new Set(sheet?.rows.map(({ cells }) => cells.who.text))
+  const lanes = anglers > 1 || who.size > 1
   const columns = useMemo(() => columnsFor(codes ?? [], lanes), [codes, lanes])
   const first = sheet?.times[0]
   useCommand("sheet.mend", first === undefined ? null : () => acts.mend(first.row))
@@ -32,7 +32,11 @@ export function DaySheet({ trip, anglers }: { readonly trip: string; readonly an
       />
       <DayTally totals={sheet.totals} saving={saving} />
       {first === undefined ? null : (
-        <Mend time={first} count={sheet.times.length} onMend={() => acts.mend(first.row)} />
+        <Mend
+          time={first}
+          count={new Set(sheet.times.map(({ sentence }) => sentence)).size}
+          onMend={() => acts.mend(first.row)}
+        />
       )}
       {sheet.lines.map(({ position, text, unclear }) => (
         <p key={`${position} ${text}`} className="wrong">

@@ -147,7 +147,7 @@ export function RunningLog({ trip, zone }: { readonly trip: string; readonly zon
       <p className="soft small" aria-live="polite">
         {state.value?.said === null || state.value === null
           ? "Each key is on disk before it is shown: a flat battery loses nothing."
-          : `${state.value.said}.`}{" "}
+          : `${state.value.said.charAt(0).toUpperCase()}${state.value.said.slice(1)}.`}{" "}
         Undo <CommandKey id="history.undo" />
       </p>
     </section>

@@ -57,11 +57,11 @@ export function useSheet(trip: string): SheetState {
     if (running.current) return
     running.current = true
     for (;;) {
-      const act = queue.current[0]
-      if (act === undefined) break
+      const { act, count } = joined(queue.current)
+      if (act === null) break
       try {
         const saved = await client.call("day.edit", { trip, edits: named(act.edits, names.current) })
-        queue.current.shift()
+        queue.current.splice(0, count)
         act.made.forEach((key, i) => {
           const id = saved.added[i]
           if (id !== undefined) names.current.give(key, id)
@@ -74,7 +74,7 @@ export function useSheet(trip: string): SheetState {
         setProblem(null)
       } catch (error) {
         setProblem(problemOf(error))
-        queue.current.shift()
+        queue.current.splice(0, count)
         // What was typed stays in sight; typing it again tries again.
         break
       } finally {
@@ -177,6 +177,36 @@ export function useSheet(trip: string): SheetState {
   return { sheet, rows, acts, problem: problem ?? stored.problem, told, saving: busy > 0 }
 }
 
+/**
+ * The acts at the head of the queue as one: cells typed while an earlier save was on its way are kept together, those of a row
+ * that is being made with the row itself. Pasting, filling and removing are acts of their own.
+ */
+function joined(queue: readonly Waiting[]): { act: Waiting | null; count: number } {
+  const typing = queue.findIndex(({ edits }) => edits.some((edit) => edit.do !== "set" && edit.do !== "add"))
+  const count = typing === -1 ? queue.length : Math.max(1, typing)
+  const [first] = queue
+  if (first === undefined) return { act: null, count: 0 }
+  if (count === 1) return { act: first, count }
+  const acts = queue.slice(0, count)
+  const rows = new Map<string, Record<string, string>>()
+  const edits: Edit[] = []
+  for (const { edits: own, made } of acts)
+    for (const edit of own) {
+      const [key] = made
+      if (edit.do === "add" && key !== undefined) {
+        const cells = { ...edit.cells }
+        rows.set(key, cells)
+        edits.push({ ...edit, cells })
+      } else if (edit.do === "set" && rows.has(edit.row))
+        Object.assign(rows.get(edit.row) ?? {}, { [edit.column]: edit.text })
+      else edits.push(edit)
+    }
+  return {
+    act: { edits, made: acts.flatMap(({ made }) => made), cells: acts.flatMap(({ cells }) => cells) },
+    count,
+  }
+}
+
 /** The page's keys of rows beside the store's: a row keeps the key under which it was begun. */
 type RowNames = {
   readonly give: (key: string, id: string) => void
@@ -250,5 +280,10 @@ function shownCells(
   )
 }
 
-const remarkBefore = (sheet: Sheet | null, row: string): string | null =>
-  sheet?.times.find((time) => time.row === row)?.sentence ?? null
+/** What is told of the time before a row; the same stretch is told once, where several lanes have it. */
+function remarkBefore(sheet: Sheet | null, row: string): string | null {
+  const times = sheet?.times ?? []
+  const found = times.find((time) => time.row === row)
+  const first = times.find(({ sentence }) => sentence === found?.sentence)
+  return found !== undefined && found === first ? found.sentence : null
+}

@@ -22,7 +22,7 @@ import { useClasses } from "./useClasses.ts"
 
 /** A trip to read, to be typed as a sheet or a tape, to be run or printed; and its neighbours in time to leaf to. */
 export function Trip({ trip, view }: { readonly trip: string; readonly view: TripView | null }) {
-  const page = useCall("trips.page", { trip })
+  const page = useCall("trips.page", { trip }, 0, view === null ? 0 : restWhileTyped)
   const units = useCall("settings.read", {}).value?.units ?? presets.metric
   const classes = useClasses()
   const { previous = null, next = null } = page.value ?? {}
@@ -58,6 +58,9 @@ export function Trip({ trip, view }: { readonly trip: string; readonly view: Tri
     </>
   )
 }
+
+/** How long typing rests before the strip above it is told anew, ms. */
+const restWhileTyped = 700
 
 const views = [
   { view: null, label: "Read", id: "day.read" },

@@ -20,7 +20,8 @@ export function PresentationDetail({
   onCopy,
 }: {
   readonly of: PresentationListed
-  readonly rate: AnswerLevel | null
+  /** Undefined while it is being worked out, null where nothing tells of it. */
+  readonly rate: AnswerLevel | null | undefined
   readonly units: ReaderUnits
   readonly onCopy: () => void
 }) {
@@ -31,8 +32,12 @@ export function PresentationDetail({
     <aside className="detail" aria-label={of.name}>
       <h2>{of.name}</h2>
       <p>{of.words === "" ? "Made of nothing that was noted." : `${of.words}.`}</p>
-      <p className={rate === null ? "soft" : ""}>
-        {rate === null ? "No stint of a closed, complete trip tells of it yet." : sayRate(rate)}
+      <p className={rate === null || rate === undefined ? "soft" : ""}>
+        {rate === undefined
+          ? "Its result is being worked out."
+          : rate === null
+            ? "No stint of a closed, complete trip tells of it yet."
+            : sayRate(rate)}
       </p>
       {of.last === null ? null : (
         <p className="soft">

@@ -71,7 +71,7 @@ export function PresentationList({
                       {one.mark === null ? null : <span className="soft small"> mark {one.mark}</span>}
                     </span>
                     <span className="uses">{one.stints}</span>
-                    <Rate level={rates?.get(one.name) ?? null} to={to} />
+                    <Rate level={rates === null ? undefined : (rates.get(one.name) ?? null)} to={to} />
                   </GridListItem>
                 )}
               </Collection>
@@ -83,11 +83,12 @@ export function PresentationList({
   )
 }
 
-function Rate({ level, to }: { readonly level: AnswerLevel | null; readonly to: number }) {
-  if (level === null || level.raw.estimate === null)
+/** `level`: undefined while it is being worked out, null where nothing was fished. */
+function Rate({ level, to }: { readonly level: AnswerLevel | null | undefined; readonly to: number }) {
+  if (level === null || level === undefined || level.raw.estimate === null)
     return (
       <>
-        <span className="rate-words soft">not fished yet</span>
+        <span className="rate-words soft">{level === undefined ? "being worked out" : "not fished yet"}</span>
         <span className="rate-mark" />
       </>
     )

@@ -63,7 +63,7 @@ function Box({ tackle }: { readonly tackle: TackleList }) {
             <PresentationDetail
               key={shown.id}
               of={shown}
-              rate={rates?.get(shown.name) ?? null}
+              rate={rates === null ? undefined : (rates.get(shown.name) ?? null)}
               units={units}
               onCopy={() => copy(shown)}
             />

@@ -165,3 +165,18 @@ test("a block goes to a spreadsheet and back unchanged, and fill down copies a c
   })
   expect(texts(both.sheet, "presentation")).toEqual([["tw"], ["pt/2x3"], ["tw"]])
 })
+
+test("a row that begins later leaves the end of the row above, where one was given", async () => {
+  const { call, trip } = dayBook()
+  const day = trip()
+  const add = (cells: Record<string, string>) =>
+    call("day.edit", { trip: day, edits: [{ do: "add", cells }] })
+  await add({ start: "745", spot: "md", presentation: "ck" })
+  await add({ start: "755", end: "805", presentation: "sp" })
+  const { sheet } = await add({ start: "850" })
+  expect(sheet.rows.map(({ cells }) => [cells.start.text, cells.end.text])).toEqual([
+    ["7:45", "7:55"],
+    ["7:55", "8:05"],
+    ["8:50", ""],
+  ])
+})
