@@ -52,11 +52,14 @@ export function TripCard({ trip }: { readonly trip: string }) {
   )
 }
 
+/** From so many rows a column on, they stand closer, so that all fit on one page. */
+const closeFrom = 30
+
 function CardPage({ card }: { readonly card: Card }) {
   const half = Math.ceil(card.rows.length / 2)
   const columns = card.rows.length > 30 ? [card.rows.slice(0, half), card.rows.slice(half)] : [card.rows]
   return (
-    <article className="trip-card">
+    <article className={half > closeFrom && columns.length > 1 ? "trip-card close" : "trip-card"}>
       <header>
         <h1>{dayLong(card.date)}</h1>
         <p>
@@ -85,7 +88,7 @@ function CardPage({ card }: { readonly card: Card }) {
             </thead>
             <tbody>
               {rows.map((row) => (
-                <tr key={row} className={/[05]0$|:00$/.test(row) && /(:00|00)$/.test(row) ? "hour" : ""}>
+                <tr key={row} className={row.endsWith(":00") ? "hour" : ""}>
                   <th scope="row">{row}</th>
                   <td />
                   {card.rods.map((_, n) => (
