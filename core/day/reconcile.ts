@@ -3,6 +3,7 @@ import type { Day, DayReading, DayStint, DayStop, DayStrike, DayUnread } from ".
 import { entities, type Entity } from "../../shared/entities.ts"
 import { newId } from "../store/ids.ts"
 import { add, type OpenChange, put, removeById, rowById } from "../store/put.ts"
+import { dayOrdinals } from "../store/read/day.ts"
 import { canonicalDay, cellsKey } from "../tape/canonical.ts"
 import type { TapeDay } from "../tape/reader.ts"
 import { align } from "./align.ts"
@@ -40,14 +41,16 @@ export function reconcileDay(
     (one, other) => mayBeSame(one.stint, other.stint),
   )
   const count = { others: 0 }
-  const stopIds = putStops(change, trip, { before, after, stintOf }, count)
-  const groups = groupIds(stored, before, after, stintOf)
+  const ordinalOf = ordinalsIn(change, trip)
+  const stopIds = putStops(change, trip, { before, after, stintOf }, ordinalOf, count)
+  const rawGroups = new Map(stored.stints.map(({ id, share_group }) => [id, share_group]))
+  const groups = groupIds(rawGroups, before, after, stintOf)
   const stints: Tally = { made: 0, changed: 0, removed: 0 }
-  const ordinals = ascending(stintOf.map((at) => ordinalOf(change, "stint", before.stints[at]?.id ?? null)))
+  const ordinals = ascending(stintOf.map((at) => ordinalOf(before.stints[at]?.id ?? null)))
   const ids = after.stints.map((stint, j) => {
     const old = before.stints[stintOf[j] ?? -1]
-    const place = {
-      stop_id: stopIds[stint.stop],
+    const place: StintPlace = {
+      stop_id: stopIds[stint.stop] ?? null,
       ordinal: ordinals[j] ?? j,
       share_group: stint.share_group === null ? null : (groups.get(stint.share_group) ?? null),
     }
@@ -59,11 +62,16 @@ export function reconcileDay(
       stints.made += 1
       return id
     }
-    const moved = patch(change, "stint", old.id, place)
+    const standing = {
+      stop_id: before.stops[old.stop]?.id ?? null,
+      ordinal: ordinalOf(old.id),
+      share_group: rawGroups.get(old.id) ?? null,
+    }
+    const shifted = patch(change, "stint", old.id, differing(standing, place, placeColumns))
     const changed = patch(change, "stint", old.id, stintPatch(old, stint))
-    const struck = putStrikes(change, old, stint)
+    const struck = putStrikes(change, old, stint, ordinalOf)
     if (changed || struck) stints.changed += 1
-    else if (moved) count.others += 1
+    else if (shifted) count.others += 1
     return old.id
   })
   const readings = putReadings(change, trip, { before, after }, stopIds, ids)
@@ -85,10 +93,19 @@ export function reconcileDay(
 /** Unread cells belong to the sheet: a tape does not know of them. */
 const isLine = ({ stint }: DayUnread): boolean => stint === null
 
+/** Where a stint stands in its trip. */
+type StintPlace = {
+  readonly stop_id: string | null
+  readonly ordinal: number | null
+  readonly share_group: string | null
+}
+const placeColumns = ["stop_id", "ordinal", "share_group"] as const
+
 const NewStint = entities.stint.omit({ id: true, created_at: true, updated_at: true, deleted_at: true })
 
 /** Writes the cells of a row that differ from what stands. Returns whether any did. */
 function patch(change: OpenChange, entity: Entity, id: string, cells: object): boolean {
+  if (Object.keys(cells).length === 0) return false
   const row = rowById(change.db, entity, id)
   if (row === null) throw new Error(`no ${entity} ${id}`)
   const standing = new Map<string, unknown>(Object.entries(row))
@@ -97,11 +114,16 @@ function patch(change: OpenChange, entity: Entity, id: string, cells: object): b
   return differs
 }
 
-const ordinalOf = (
-  change: OpenChange,
-  entity: "stint" | "strike" | "stop",
-  id: string | null,
-): number | null => (id === null ? null : (rowById(change.db, entity, id)?.ordinal ?? null))
+type OrdinalOf = (id: string | null) => number | null
+
+/** The order of the trip's rows as stored. */
+function ordinalsIn(change: OpenChange, trip: string): OrdinalOf {
+  const ordinals = dayOrdinals(change.db, trip)
+  return (id) => (id === null ? null : (ordinals.get(id) ?? null))
+}
+
+/** The number a row is given, where it is not the one it has. */
+const moved = (was: number | null, is: number): { ordinal?: number } => (was === is ? {} : { ordinal: is })
 
 /** Numbers in ascending order that keep those given wherever they are: a row in between moves as few others as can be. */
 function ascending(given: readonly (number | null)[]): number[] {
@@ -180,10 +202,11 @@ function putStops(
   change: OpenChange,
   trip: string,
   { before, after, stintOf }: Days & { readonly stintOf: readonly number[] },
+  ordinalOf: OrdinalOf,
   count: { others: number },
 ): string[] {
   const found = matchStops({ before, after, stintOf })
-  const ordinals = ascending(found.map((at) => ordinalOf(change, "stop", before.stops[at]?.id ?? null)))
+  const ordinals = ascending(found.map((at) => ordinalOf(before.stops[at]?.id ?? null)))
   return after.stops.map((stop, j) => {
     const old = before.stops[found[j] ?? -1]
     const ordinal = ordinals[j] ?? j
@@ -191,7 +214,8 @@ function putStops(
       const { id: _, ...cells } = stop
       return add(change, "stop", { ...cells, trip_id: trip, ordinal })
     }
-    if (patch(change, "stop", old.id, { ...differing(old, stop, stopColumns), ordinal })) count.others += 1
+    const cells = { ...differing(old, stop, stopColumns), ...moved(ordinalOf(old.id), ordinal) }
+    if (patch(change, "stop", old.id, cells)) count.others += 1
     return old.id
   })
 }
@@ -224,12 +248,11 @@ function matchStops({ before, after, stintOf }: Days & { readonly stintOf: reado
 
 /** The stored name of each group that shares an effort: the old one where a stint of it had one. */
 function groupIds(
-  stored: Day,
+  names: ReadonlyMap<string | null, string | null>,
   before: TapeDay,
   after: TapeDay,
   stintOf: readonly number[],
 ): Map<string, string> {
-  const names = new Map(stored.stints.map(({ id, share_group }) => [id, share_group]))
   const ids = new Map<string, string>()
   const used = new Set<string>()
   for (const [j, { share_group }] of after.stints.entries()) {
@@ -254,7 +277,7 @@ const strikeColumns = [
 ] as const
 
 /** Makes a stint's strikes those wanted. Returns whether anything was changed. */
-function putStrikes(change: OpenChange, before: DayStint, after: DayStint): boolean {
+function putStrikes(change: OpenChange, before: DayStint, after: DayStint, ordinalOf: OrdinalOf): boolean {
   const keyOf = (strike: DayStrike): string => cellsKey({ ...strike, id: null })
   const found = align(
     before.strikes,
@@ -263,7 +286,7 @@ function putStrikes(change: OpenChange, before: DayStint, after: DayStint): bool
     keyOf,
     (one, other) => one.fate === other.fate && one.species_id === other.species_id,
   )
-  const ordinals = ascending(found.map((at) => ordinalOf(change, "strike", before.strikes[at]?.id ?? null)))
+  const ordinals = ascending(found.map((at) => ordinalOf(before.strikes[at]?.id ?? null)))
   let changed = false
   for (const [j, strike] of after.strikes.entries()) {
     const old = before.strikes[found[j] ?? -1]
@@ -272,8 +295,10 @@ function putStrikes(change: OpenChange, before: DayStint, after: DayStint): bool
       const { id: _, ...cells } = strike
       add(change, "strike", { ...cells, stint_id: before.id ?? "", ordinal })
       changed = true
-    } else if (patch(change, "strike", old.id, { ...differing(old, strike, strikeColumns), ordinal }))
-      changed = true
+      continue
+    }
+    const cells = { ...differing(old, strike, strikeColumns), ...moved(ordinalOf(old.id), ordinal) }
+    if (patch(change, "strike", old.id, cells)) changed = true
   }
   for (const [at, { id }] of before.strikes.entries())
     if (id !== null && !found.includes(at)) {

@@ -40,8 +40,19 @@ export function add(change: OpenChange, entity: Entity, draft: object): string {
 /** A row by its id, deleted or not; null where there is none. */
 export function rowById<E extends Entity>(db: Database, entity: E, id: string): Row<E> | null
 export function rowById(db: Database, entity: Entity, id: string): object | null {
-  const row = db.prepare(selectSql(entity)).get(id)
+  const row = selectOf(db, entity).get(id)
   return row === undefined ? null : entities[entity].parse(row)
+}
+
+const selects = new WeakMap<Database, Map<Entity, Statement>>()
+
+/** The statement that reads one row by its id, made once a connection: making it takes far longer than running it. */
+function selectOf(db: Database, entity: Entity): Statement {
+  const known = selects.get(db) ?? new Map<Entity, Statement>()
+  selects.set(db, known)
+  const found = known.get(entity) ?? db.prepare(selectSql(entity))
+  known.set(entity, found)
+  return found
 }
 
 /** Marks a row as deleted; it stays in the file and in the history. Throws when there is no such row (our bug). */
@@ -76,7 +87,7 @@ function write<R extends { id: string }>(
 
 /** A row as the history would keep it now; null where there is none. */
 export function historyNow(db: Database, entity: Entity, id: string): string | null {
-  const row = db.prepare(selectSql(entity)).get(id)
+  const row = selectOf(db, entity).get(id)
   return isCells(row) ? historyOf(columnsOf(entity), row) : null
 }
 
@@ -98,7 +109,7 @@ function writerFor({ db, statements }: OpenChange, entity: Entity): Writer {
   const writer = {
     columns,
     upsert: db.prepare(upsertSql(entity, columns)),
-    select: db.prepare(selectSql(entity)),
+    select: selectOf(db, entity),
   }
   statements.writers.set(entity, writer)
   return writer

@@ -16,6 +16,7 @@ import { runImport } from "../../core/service/imports.ts"
 import { newBook } from "../../core/service/open.ts"
 import { makeService } from "../../core/service/service.ts"
 import { benchConditions } from "./conditions.ts"
+import { benchDay } from "./day.ts"
 import { benchModels } from "./models.ts"
 import { addLongDay } from "./sheet.ts"
 import { benchWindow } from "./window.ts"
@@ -160,6 +161,7 @@ const books = join(folder, "books")
 mkdirSync(books)
 const large = newBook(join(books, "large.stintbook"))
 await runImport(large, [source(table(inWindow))], settings, context)
+await benchDay(large, folder, inWindow)
 large.close()
 await addLongDay(join(books, "large.stintbook"))
 await benchWindow(books, join(folder, "config"), inWindow)

@@ -105,3 +105,25 @@ export function storedDay(db: Database, trip: string): Day | null {
       .map(({ stint_id, ...line }) => ({ ...line, stint: stint_id === null ? null : stintAt.get(stint_id) })),
   })
 }
+
+const Ordinal = z.object({ id: z.string(), ordinal: z.int() })
+
+/** The numbers by which a trip's stops, stints and strikes are in order, by their ids. */
+export const dayOrdinals = (db: Database, trip: string): Map<string, number> =>
+  new Map(
+    z
+      .array(Ordinal)
+      .parse(
+        db
+          .prepare(
+            `SELECT id, ordinal FROM stop WHERE trip_id = ?1
+             UNION ALL
+             SELECT stint.id, stint.ordinal FROM stop JOIN stint ON stint.stop_id = stop.id WHERE stop.trip_id = ?1
+             UNION ALL
+             SELECT strike.id, strike.ordinal FROM stop JOIN stint ON stint.stop_id = stop.id
+             JOIN strike ON strike.stint_id = stint.id WHERE stop.trip_id = ?1`,
+          )
+          .all({ 1: trip }),
+      )
+      .map(({ id, ordinal }) => [id, ordinal]),
+  )
