@@ -192,56 +192,58 @@ function SpeciesTable({
 function AnglerTable({ anglers }: { readonly anglers: readonly AnglerListed[] }) {
   const save = useSave("anglers.save")
   return (
-    <table className="roster text">
-      <thead>
-        <tr>
-          <th scope="col">Code</th>
-          <th scope="col" className="words">
-            Name
-          </th>
-          <th scope="col" className="words">
-            Note
-          </th>
-          <th scope="col">stints</th>
-        </tr>
-      </thead>
-      <tbody>
-        {anglers.map((one) => (
-          <tr key={one.id}>
-            <td className="words">
-              <KeptField
-                label={`Code of ${one.name}`}
-                hidden
-                className="code"
-                value={one.code ?? ""}
-                onKeep={(typed) => save({ id: one.id, code: orNull(typed.toLowerCase()) })}
-              />
-            </td>
-            <td className="words">
-              <KeptField
-                label={`Name of ${one.name}`}
-                hidden
-                value={one.name}
-                onKeep={(typed) =>
-                  typed.trim() === ""
-                    ? Promise.resolve("An angler wants a name.")
-                    : save({ id: one.id, name: typed.trim() })
-                }
-              />
-            </td>
-            <td className="words">
-              <KeptField
-                label={`Note on ${one.name}`}
-                hidden
-                value={one.notes ?? ""}
-                onKeep={(typed) => save({ id: one.id, notes: orNull(typed) })}
-              />
-            </td>
-            <td>{one.stints}</td>
+    <div className="wide" role="region" aria-label="Anglers" tabIndex={0}>
+      <table className="roster text">
+        <thead>
+          <tr>
+            <th scope="col">Code</th>
+            <th scope="col" className="words">
+              Name
+            </th>
+            <th scope="col" className="words">
+              Note
+            </th>
+            <th scope="col">stints</th>
           </tr>
-        ))}
-      </tbody>
-    </table>
+        </thead>
+        <tbody>
+          {anglers.map((one) => (
+            <tr key={one.id}>
+              <td className="words">
+                <KeptField
+                  label={`Code of ${one.name}`}
+                  hidden
+                  className="code"
+                  value={one.code ?? ""}
+                  onKeep={(typed) => save({ id: one.id, code: orNull(typed.toLowerCase()) })}
+                />
+              </td>
+              <td className="words">
+                <KeptField
+                  label={`Name of ${one.name}`}
+                  hidden
+                  value={one.name}
+                  onKeep={(typed) =>
+                    typed.trim() === ""
+                      ? Promise.resolve("An angler wants a name.")
+                      : save({ id: one.id, name: typed.trim() })
+                  }
+                />
+              </td>
+              <td className="words">
+                <KeptField
+                  label={`Note on ${one.name}`}
+                  hidden
+                  value={one.notes ?? ""}
+                  onKeep={(typed) => save({ id: one.id, notes: orNull(typed) })}
+                />
+              </td>
+              <td>{one.stints}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
   )
 }
 
