@@ -113,7 +113,7 @@ export const tapeExamples: readonly TapeExample[] = [
   },
   {
     title: "A second angler",
-    text: "A code and > begin another angler's own lane. His lines go with the boat until he names a spot himself. all> is everybody together. An x without a name ends everybody's.",
+    text: "A code and > begin another angler's own lane. His lines go with the boat until he names a spot himself. all> is everybody together: the spot it names is everybody's. An x without a name ends everybody's.",
     lines: [
       {
         typed: "620 md tw.m",

@@ -20,7 +20,7 @@ export type Lane = {
   /** The stints of the last line. */
   recent: number[]
   carried: readonly Carried[]
-  /** The stop that this lane named last; null: it goes with the first lane. */
+  /** The stop that this lane named last; null: it goes with the first lane. What everybody's lane names is everybody's. */
   stop: number | null
 }
 
@@ -126,10 +126,12 @@ export class Lanes {
     const stop = this.stops[index]
     if (place !== null && stop !== undefined) Object.assign(stop, place.says)
     this.#first ??= lane
-    if (place !== null || lane === this.#first) {
-      if (place !== null || this.stopOf(lane, at) === null) lane.stop = index
-      if (lane === this.#first) this.#track.push({ at: at ?? this.#lastClock ?? -Infinity, stop: index })
-    }
+    const everybody = place !== null && lane.angler_id === null
+    if (everybody) for (const other of this.#lanes.values()) other.stop = null
+    const moves = everybody || lane === this.#first
+    if (place !== null && !everybody) lane.stop = index
+    if (everybody || (moves && this.stopOf(this.#first, at) === null)) this.#first.stop = index
+    if (moves) this.#track.push({ at: at ?? this.#lastClock ?? -Infinity, stop: index })
     this.latest = index
     return index
   }

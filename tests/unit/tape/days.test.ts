@@ -57,40 +57,61 @@ test("the even day takes at most 260 keys on the tape", () => {
 })
 
 test("the messy day takes at most 360 keys, and 260 with ten-minute strips", () => {
-  const messy = { presentations: 15, spots: 4, fish: 5, species: 3, lengths: 5, anglers: 1 }
-  const [lines, strips] = [typed("messy"), typed("messy-strips")]
-  expect(held(lines)).toMatchObject({ ...messy, stints: 28, misses: 13, hang_ups: 12, minutes: 365 })
-  expect(held(strips)).toMatchObject({ ...messy, stints: 28, misses: 13, hang_ups: 12, minutes: 280 })
+  const [lines, strips] = [typed("changes"), typed("changes-strips")]
+  expect(held(lines)).toMatchObject({
+    stints: 28,
+    presentations: 10,
+    spots: 5,
+    fish: 10,
+    species: 3,
+    lengths: 10,
+    misses: 14,
+    hang_ups: 11,
+    minutes: 355,
+  })
+  expect(held(strips)).toMatchObject({
+    spots: 5,
+    fish: 10,
+    species: 3,
+    misses: 10,
+    hang_ups: 11,
+    minutes: 380,
+  })
   expect(lines.length).toBeLessThanOrEqual(360)
   expect(strips.length).toBeLessThanOrEqual(260)
 })
 
 test("two anglers in lanes share stops where they are together, and each has his own clock", () => {
-  const text = typed("lanes")
-  expect(held(text)).toMatchObject({ stints: 9, anglers: 2, spots: 2, fish: 7 })
-  const { day } = readTape(text.trimEnd(), tapeContext())
-  expect(day.stops.length).toBe(2)
-  const lane = (angler: string) =>
+  expect(held(typed("pair"))).toMatchObject({ stints: 7, anglers: 3, spots: 2, fish: 6 })
+  const { day } = readTape(typed("pair").trimEnd(), tapeContext())
+  expect(day.stops.length).toBe(3)
+  const lane = (angler: string | null) =>
     day.stints
       .filter(({ angler_id }) => angler_id === angler)
       .map(({ start_at, end_at, stop }) => [((end_at ?? 0) - (start_at ?? 0)) / 60_000, stop])
   expect(lane("angler tob")).toEqual([
-    [30, 0],
-    [45, 0],
-    [45, 1],
-    [35, 1],
+    [40, 0],
+    [60, 0],
+    [60, 2],
   ])
   expect(lane("angler nel")).toEqual([
-    [45, 0],
-    [30, 0],
-    [30, 1],
-    [30, 1],
-    [20, 1],
+    [50, 0],
+    [50, 0],
+    [60, 2],
   ])
+  expect(lane(null)).toEqual([[30, 1]])
+  // what everybody goes to is where each then is, until he names another place
+  const after = readTape(
+    "tob> 620 md tw\nnel> 620 ck\nall> 700 sb sp\ntob> 730 tw\nnel> 740 nj ck\nnel> 800 pt\ntob> 800 ck",
+    tapeContext(),
+  )
+  expect(after.day.stints.map(({ stop }) => after.day.stops[stop]?.spot_id)).toEqual(
+    ["md", "md", "sb", "sb", "nj", "nj", "sb"].map((code) => `spot ${code}`),
+  )
 })
 
-test.each(["even", "messy", "messy-strips", "lanes"])(
-  "the %s day prints back to a tape that says the same",
+test.each(["even", "changes", "changes-strips", "pair"])(
+  "the day of %s prints back to a tape that says the same",
   (name) => {
     const context = tapeContext()
     const { day } = readTape(typed(name).trimEnd(), context)
