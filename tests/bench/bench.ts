@@ -15,6 +15,7 @@ import { answerAsk } from "../../core/questions/ask.ts"
 import { runImport } from "../../core/service/imports.ts"
 import { newBook } from "../../core/service/open.ts"
 import { makeService } from "../../core/service/service.ts"
+import { benchAnswers } from "./answers.ts"
 import { benchConditions } from "./conditions.ts"
 import { benchDay } from "./day.ts"
 import { benchModels } from "./models.ts"
@@ -144,7 +145,9 @@ for (const size of sizes) {
       `rows ${bare.toFixed(3)} s; ratio ${(imported / bare).toFixed(1)}`,
   )
 }
-console.log("\nask, service warm, median of 5 (times the yardstick)")
+console.log(
+  "\nask, service warm, asked again with nothing changed, median of 5 (times the yardstick): answers are kept",
+)
 console.log(`  first after a change: ${results.map(({ size, first }) => `${size}: ${ms(first)}`).join("; ")}`)
 for (const [i, [by]] of (results[0]?.asked ?? []).entries()) {
   const cells = results.map(({ size, asked }) => {
@@ -154,6 +157,7 @@ for (const [i, [by]] of (results[0]?.asked ?? []).entries()) {
   const growth = (results[1]?.asked[i]?.[1] ?? 0) / (results[0]?.asked[i]?.[1] ?? 1)
   console.log(`  --by ${by}: ${cells.join("; ")}; growth from 2,000 to 20,000: ${growth.toFixed(1)}x`)
 }
+benchAnswers(stick)
 benchConditions()
 await benchModels()
 const inWindow = 20_000

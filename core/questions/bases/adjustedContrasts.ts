@@ -116,9 +116,9 @@ export function adjustedContrasts(
       return read(l, [sideOf(a), sidesTogether(others.map(sideOf))], null, thorough)
     },
     emptyLevel: (label) => {
-      const first = labels.find((other) => standardised.over.has(other))
+      const first = labels.find((other) => standardised.over().has(other))
       if (!empty.includes(label) || first === undefined || kind !== "rate") return null
-      const reference = standardised.over.get(first)?.mean ?? Number.NaN
+      const reference = standardised.over().get(first)?.mean ?? Number.NaN
       const bound = boundOver(label, first)
       return bound === null
         ? null

@@ -3,7 +3,7 @@ import { counted, rangeText, ratioFigure } from "../../../shared/figures.ts"
 import type { Basis } from "../../../shared/questions.ts"
 import type { RatioEstimate } from "../estimate.ts"
 import { nameOfHeld } from "../held/candidates.ts"
-import type { Told } from "./basesOf.ts"
+import { notAsked, type Told } from "./basesOf.ts"
 import { basisWords } from "./basisWords.ts"
 import type { Part } from "./explained.ts"
 
@@ -69,8 +69,11 @@ export function standings(
   name: string,
 ): Standing[] {
   const led = of(lead)
-  return (["same_stop", "same_trip", "adjusted", "raw"] as const).map((basis): Standing => {
+  const asked = (["same_stop", "same_trip", "adjusted", "raw"] as const).flatMap((basis) => {
     const told = of(basis)
+    return !told.told && told.why === notAsked ? [] : { basis, told }
+  })
+  return asked.map(({ basis, told }): Standing => {
     if (!told.told)
       return { basis, says: "nothing", text: `${basisWords[basis]}: cannot be answered here. ${told.why}.` }
     const ratio = `${basisWords[basis]}: ${ratioText(told.estimate)}`

@@ -28,6 +28,9 @@ export type Bases = {
   of(basis: Basis, pair: Pair): Told
 }
 
+/** Why a basis tells nothing where the question names another one. */
+export const notAsked = "It was not asked for"
+
 /** With fewer rows than this every pair gets likelihood ratios and refits where events are few, with more only the first. */
 const rowsForThorough = 4000
 
@@ -51,7 +54,7 @@ export function basesOf(
     const [a, b] = [pair.a.label, pair.b.label]
     if (basis === "raw") return { told: true, estimate: pair.estimate, q: pair.q, shared: null }
     if (basis === "adjusted") {
-      if (adjusted === null) return { told: false, why: "It was not asked for", shared: null }
+      if (adjusted === null) return { told: false, why: notAsked, shared: null }
       if (!isAdjusted(adjusted)) return { told: false, why: adjusted.text.replace(/\.$/, ""), shared: null }
       const estimate = adjusted.contrast(a, b, thoroughly(pair))
       if (estimate !== null) return { told: true, estimate, q: null, shared: null }
@@ -83,14 +86,13 @@ export function basesOf(
     adjusted,
     trip,
     stop,
-    of: (basis, pair) =>
-      answers.get(basis)?.get(pair) ?? { told: false, why: "It was not asked for", shared: null },
+    of: (basis, pair) => answers.get(basis)?.get(pair) ?? { told: false, why: notAsked, shared: null },
   }
 }
 
 const whyNotWithin = ({ ask }: Prepared): string =>
   outcomeOf(ask.outcome).kind === "rate"
-    ? "It was not asked for"
+    ? notAsked
     : "Only rates are compared within trips; shares, chances and lengths use the mixed model"
 
 function whyNotAdjusted({ compared, model }: Adjusted, a: string, b: string): string {

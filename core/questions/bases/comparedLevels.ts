@@ -66,18 +66,22 @@ export function comparedLevels(prepared: Prepared, gathered: Gathered, held: Hel
   }
   let levels = told.flatMap(({ events }, level) => (events > 0 ? [level] : []))
   const apart: string[] = []
-  while (levels.length > 2 && hidden(levels)) {
+  let clear = !hidden(levels)
+  while (levels.length > 2 && !clear) {
     const alone = levels
       .toSorted((a, b) => (told[a]?.weight ?? 0) - (told[b]?.weight ?? 0))
       .find((level) => !hidden(levels.filter((other) => other !== level)))
     if (alone === undefined) break
     levels = levels.filter((other) => other !== alone)
     apart.push(labelOf(alone))
+    clear = !hidden(levels)
   }
   const own = blockOf(levels)
   return {
     ...own,
-    ...tellApart(own.rows, own.block, own.values, held.covariates),
+    ...(clear
+      ? { kept: held.covariates, confounded: [] }
+      : tellApart(own.rows, own.block, own.values, held.covariates)),
     apart,
     empty: told.flatMap(({ rows, events }, level) => (rows > 0 && events === 0 ? [labelOf(level)] : [])),
     with: (labels) =>

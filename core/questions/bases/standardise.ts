@@ -17,7 +17,7 @@ export type Standardised = {
   readonly share: number
   /** Levels never fished under the others' conditions. */
   readonly leftOut: readonly string[]
-  readonly over: ReadonlyMap<string, StandardisedMean>
+  readonly over: () => ReadonlyMap<string, StandardisedMean>
   /** Two levels over the rows at which both could have been; null where hardly any. */
   pair(a: string, b: string): readonly [StandardisedMean, StandardisedMean] | null
   level(label: string): { readonly adjusted: Ends; readonly typical: number | null } | null
@@ -49,24 +49,25 @@ export function standardise(model: Model, block: Block, held: readonly Covariate
     )
   }
   const support = supportOf(Int32Array.from(codes), rows.weight)
-  const over = meansOver(support.kept, support.groups)
+  let means: ReadonlyMap<string, StandardisedMean> | null = null
+  const over = () => (means ??= meansOver(support.kept, support.groups))
   return {
     share: support.share,
     leftOut: support.leftOut.map((level) => block.levels[level] ?? ""),
     over,
     pair: (a, b) => {
-      const [known, other] = [over.get(a), over.get(b)]
+      const [known, other] = [over().get(a), over().get(b)]
       if (known !== undefined && other !== undefined) return [known, other]
       const two = [a, b].map((label) => block.levels.indexOf(label))
       const own = rows.weight.map((weight, i) => (two.includes(codes[i] ?? -1) ? weight : 0))
       const shared = supportOf(Int32Array.from(codes), own)
       if (shared.share < leastOverlap) return null
-      const means = meansOver(shared.kept, two)
-      const [ofA, ofB] = [means.get(a), means.get(b)]
+      const both = meansOver(shared.kept, two)
+      const [ofA, ofB] = [both.get(a), both.get(b)]
       return ofA === undefined || ofB === undefined ? null : [ofA, ofB]
     },
     level: (label) => {
-      const mean = over.get(label)
+      const mean = over().get(label)
       if (mean === undefined) return null
       return {
         adjusted: { estimate: mean.mean, ...intervalOf(mean, fit, contrasted) },

@@ -1,0 +1,40 @@
+import { expect, test } from "vitest"
+import { noBrowser } from "./browser.ts"
+import { startProduct } from "./product.ts"
+import { expectAccessible, openWindow } from "./window.ts"
+
+test.skipIf(noBrowser)(
+  "the answer as fished is followed by the fair one; what it depends on, and how long to wait, are asked on the same page; a question is kept and asked again",
+  async () => {
+    const { link } = await startProduct()
+    const { page, complaints } = await openWindow(link)
+    await page.getByRole("heading", { name: "Keep the blank hours too" }).waitFor()
+    await page.keyboard.press("Enter") // the sample is preselected
+    await page.getByRole("heading", { name: "Side by side" }).waitFor()
+    const aside = page.locator("aside")
+    expect(await aside.textContent()).toMatch(/At the same stops.*Leads\./)
+    expect(await aside.textContent()).toMatch(/Season, light, tide, water temperature, angler/)
+
+    await page.getByRole("button", { name: /Compared by/ }).click()
+    await page.getByRole("option", { name: "pause", exact: true }).click()
+    await page.getByRole("button", { name: /Depending on what/ }).click()
+    await page.getByRole("option", { name: "water temperature", exact: true }).click()
+    await page.getByText(/It depends on water temperature/).waitFor()
+    await page.getByRole("img", { name: /by pause and water temperature/ }).waitFor()
+    await expectAccessible(page, "an answer that depends")
+
+    await page.getByRole("button", { name: "Keep this question" }).click()
+    await page.getByRole("textbox", { name: "Name" }).fill("Pauses in cold water")
+    await page.getByRole("button", { name: "Keep the question and its answer" }).click()
+    await page.getByText(/Pauses in cold water: kept its first answer/).waitFor()
+    await page.getByRole("button", { name: "Ask Pauses in cold water again" }).click()
+    await page.getByText(/Since .*, on as many trips/).waitFor()
+
+    await page.getByRole("button", { name: /Which question/ }).click()
+    await page.getByRole("option", { name: "How long to give it:" }).click()
+    await page.getByRole("img", { name: /Chance of a first strike/ }).waitFor()
+    await expectAccessible(page, "how long to wait")
+    expect(complaints).toEqual([])
+  },
+  150_000, // two axe audits and a dozen answers, on a machine that may be busy
+)
