@@ -107,7 +107,7 @@ function SpeciesTable({
                 <KeptField
                   label={`Code of ${one.name}`}
                   hidden
-                  className="code"
+                  className="own-code"
                   value={one.code ?? ""}
                   onKeep={(typed) => save({ id: one.id, code: orNull(typed.toLowerCase()) })}
                 />
@@ -213,7 +213,7 @@ function AnglerTable({ anglers }: { readonly anglers: readonly AnglerListed[] })
                 <KeptField
                   label={`Code of ${one.name}`}
                   hidden
-                  className="code"
+                  className="own-code"
                   value={one.code ?? ""}
                   onKeep={(typed) => save({ id: one.id, code: orNull(typed.toLowerCase()) })}
                 />

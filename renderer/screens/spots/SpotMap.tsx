@@ -30,7 +30,7 @@ export function SpotMap({
   )
   return (
     <figure className="spot-map">
-      <LazyChart figureAt={figureAt} height="20rem" />
+      <LazyChart figureAt={figureAt} height="14rem" />
       <figcaption className="soft small">
         △ tide station. Coast: Natural Earth, 1:10 million; creeks, bars and small islands are not in it. Not
         for navigation.

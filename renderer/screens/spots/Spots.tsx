@@ -87,7 +87,7 @@ function SpotList({
       >
         {(spot) => (
           <GridListItem id={spot.id} textValue={`${spot.code ?? ""} ${spot.name}`} className="spot-row">
-            <span className="code">{spot.code ?? "–"}</span>
+            <span className="own-code">{spot.code ?? "–"}</span>
             <span className="what">{spot.name}</span>
             <span className="soft">{[spot.ground, spot.structure].filter(Boolean).join(", ")}</span>
             <span className="uses">

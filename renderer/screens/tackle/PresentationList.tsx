@@ -65,7 +65,7 @@ export function PresentationList({
               <Collection items={items} dependencies={[rates]}>
                 {(one) => (
                   <GridListItem id={one.id} textValue={`${one.code ?? ""} ${one.name}`} className="pres-row">
-                    <span className="code">{one.code ?? "–"}</span>
+                    <span className="own-code">{one.code ?? "–"}</span>
                     <span className="what">
                       {one.name}
                       {one.mark === null ? null : <span className="soft small"> mark {one.mark}</span>}
