@@ -67,6 +67,7 @@ const rows = {
   "answer.csv": ["Save the answer's numbers as CSV", "Alt+V", "Answer", true, "answer"],
   "answer.svg": ["Save the chart as SVG", "Alt+G", "Answer", true, "answer"],
   "answer.png": ["Save the chart as PNG", "Alt+P", "Answer", true, "answer"],
+  "answer.page": ["Save the answer as a page", "Alt+W", "Answer", true, "answer"],
   "answer.print": ["Print", "Mod+P", "File", true, "always"],
   "go.settings": ["Settings", "Mod+,", "File", true, "always"],
   "go.help": ["Help", "F1", "Help", true, "always"],

@@ -3,6 +3,7 @@ import { Button } from "react-aria-components"
 import type { Answer } from "../../../shared/answer.ts"
 import type { ReaderUnits } from "../../../shared/readerUnits.ts"
 import { useCommand } from "../../app/actions.tsx"
+import { answerPage } from "./answerPage.ts"
 import { printInk } from "../../charts/ink.ts"
 import { rateIntervals } from "../../charts/rateIntervals.ts"
 import { csvText, saveAs } from "../../parts/saveAs.ts"
@@ -43,6 +44,12 @@ export function TakeAway({
       setDone("Saved as PNG.")
     },
   }
+  const page = async () => {
+    const day = new Intl.DateTimeFormat("en", { dateStyle: "long" }).format(new Date())
+    await saveAs(`${name}.html`, "text/html", answerPage(answer, table, await (await view()).toSVG(), day))
+    setDone("Saved as a page.")
+  }
+  useCommand("answer.page", () => void page())
   useCommand("answer.copy", () => void acts.copy())
   useCommand("answer.csv", () => void acts.csv())
   useCommand("answer.svg", () => void acts.svg())
@@ -55,6 +62,7 @@ export function TakeAway({
         <Button onPress={() => void acts.csv()}>CSV</Button>
         <Button onPress={() => void acts.svg()}>SVG</Button>
         <Button onPress={() => void acts.png()}>PNG</Button>
+        <Button onPress={() => void page()}>Page</Button>
         <Button onPress={() => window.print()}>Print</Button>
       </p>
       <p role="status" className="soft">
