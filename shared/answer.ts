@@ -118,9 +118,16 @@ export const AnswerJson = z.object({
 })
 export type AnswerJson = z.infer<typeof AnswerJson>
 
-/** The answer as people read it: besides, each interval's method, what a naive one would have claimed, and of the most
- *  influential trip its id and the level it moves. */
+/** The answer as people read it: besides, each interval's method, what a naive one would have claimed, of the most influential
+ *  trip its id and the level it moves, and the trip that a caution is about. */
 export const Answer = AnswerJson.extend({
+  cautions: z.array(
+    z.object({
+      code: z.string(),
+      text: z.string(),
+      about: z.object({ trip: z.string(), trip_id: z.string() }).optional(),
+    }),
+  ),
   levels: z.array(level.extend({ method: z.string(), naive: estimate.nullable() })),
   contrasts: z.array(contrast.extend({ method: z.string() })),
   influence: z

@@ -93,6 +93,7 @@ function oneTripCarries(
   const goes = influence.change < 1 ? "falls" : "rises"
   return {
     code: "one_trip_carries",
+    about: { trip: influence.trip, trip_id: influence.trip_id },
     text: `${influence.trip} carries ${nameOf(influence.level)}: without that trip it ${goes} from ${of(whole)} to ${of(whole * influence.change)}${unit}.`,
   }
 }

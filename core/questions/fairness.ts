@@ -10,6 +10,7 @@ import { gather, total } from "./gather.ts"
 import { nameOfHeld, ownPath as pathWord } from "./held/candidates.ts"
 import { outcomeOf } from "./outcomes.ts"
 import { perHour } from "../../shared/outcomes.ts"
+import { tripNamed } from "./influence.ts"
 
 type Caution = Answer["cautions"][number]
 
@@ -65,9 +66,11 @@ function oneTripCarriesRatio({ headline, prepared, nameOf }: Compared): Caution 
   const { ratio } = headline.told.estimate
   if (ratio === null || Math.abs(Math.log(without.change)) < Math.log(4 / 3)) return null
   const [a, b] = [headline.pair.a.label, headline.pair.b.label].map(nameOf)
+  const about = tripNamed(prepared.facts, without.trip)
   return {
     code: "one_trip_carries_ratio",
-    text: `${prepared.facts.trips[without.trip] ?? ""} carries the comparison: without that trip ${a ?? ""} over ${b ?? ""} goes from ${ratioFigure(ratio)} to ${ratioText(without.estimate)}.`,
+    about,
+    text: `${about.trip} carries the comparison: without that trip ${a ?? ""} over ${b ?? ""} goes from ${ratioFigure(ratio)} to ${ratioText(without.estimate)}.`,
   }
 }
 

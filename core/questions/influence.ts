@@ -8,7 +8,7 @@ export function influenceOnRatio(facts: Facts, { without }: Headline): Influence
   if (without === null) return null
   const { estimate } = without
   return {
-    ...named(facts, without.trip),
+    ...tripNamed(facts, without.trip),
     change: without.change,
     level: null,
     without: estimate === null ? null : { ratio: estimate.ratio, low: estimate.low, high: estimate.high },
@@ -27,12 +27,13 @@ export function influenceOnLevel(
     if (found === null) continue
     if (worst !== null && Math.abs(Math.log(found.change)) <= Math.abs(Math.log(worst.change))) continue
     const place = gathered.trips[found.trip] ?? -1
-    worst = { ...named(facts, place), change: found.change, level: group.label, without: null }
+    worst = { ...tripNamed(facts, place), change: found.change, level: group.label, without: null }
   }
   return worst
 }
 
-const named = ({ trips, trip_ids }: Facts, place: number) => ({
+/** A trip by its place in the facts: its name for the reader, and its id. */
+export const tripNamed = ({ trips, trip_ids }: Facts, place: number) => ({
   trip: trips[place] ?? "",
   trip_id: trip_ids[place] ?? "",
 })

@@ -119,7 +119,7 @@ test.skipIf(noBrowser)(
     await page.getByRole("listbox").waitFor()
     await page.keyboard.type("tide")
     await page.keyboard.press("Enter")
-    await expect.poll(() => page.locator(".said").textContent()).not.toBe(before)
+    await expect.poll(() => page.locator(".said").textContent(), { timeout: 20_000 }).not.toBe(before)
     for (const [key, to] of [
       ["Alt+1", "#/logbook"],
       ["Alt+8", "#/files"],

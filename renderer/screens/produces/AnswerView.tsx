@@ -170,7 +170,7 @@ function Cautions({ answer }: { readonly answer: Answer }) {
   const more = cautions.slice(cautionsOnTop)
   if (cautions.length === 0) return null
   const shown = (some: Answer["cautions"]) =>
-    some.map(({ code, text }) => <OneCaution key={code} code={code} text={text} answer={answer} />)
+    some.map((caution) => <OneCaution key={caution.code} {...caution} />)
   return (
     <>
       <h3>What could fool you</h3>
@@ -188,29 +188,15 @@ function Cautions({ answer }: { readonly answer: Answer }) {
 }
 
 /** A caution, what it says first in bold; one that names a trip leads to it. */
-function OneCaution({
-  code,
-  text,
-  answer: { influence },
-}: {
-  readonly code: string
-  readonly text: string
-  readonly answer: Answer
-}) {
-  const trip =
-    code === "one_trip_carries_ratio" && influence?.level === null
-      ? influence
-      : code === "one_trip_carries" && influence?.level !== null
-        ? influence
-        : null
+function OneCaution({ text, about: trip }: Answer["cautions"][number]) {
   const named =
-    trip === null ? text : text.replace(trip.trip, isDate(trip.trip) ? dayLong(trip.trip) : trip.trip)
+    trip === undefined ? text : text.replace(trip.trip, isDate(trip.trip) ? dayLong(trip.trip) : trip.trip)
   const [lead = "", ...rest] = named.split(/(?<=:) /)
   return (
     <p className="caution">
       {rest.length === 0 || lead.length > longestLead ? named : <b>{lead}</b>}
       {rest.length === 0 || lead.length > longestLead ? null : ` ${rest.join(" ")}`}
-      {trip === null ? null : (
+      {trip === undefined ? null : (
         <>
           {" "}
           <a className="unprinted" href={addressOf({ at: "trip", trip: trip.trip_id })}>
