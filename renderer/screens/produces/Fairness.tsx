@@ -7,9 +7,10 @@ import { Choice } from "../../parts/Choice.tsx"
 import { Table } from "../../parts/Table.tsx"
 import { bySections } from "./question.ts"
 
-/** The bases side by side in words, the one that leads first. */
-export function SideBySide({ answer: { standings, headline, beside } }: { readonly answer: Answer }) {
-  if (standings.length < 2) return null
+/** The bases side by side in words, the one that leads first; nothing where only one was asked for. */
+export function SideBySide({ answer: { standings, headline, beside, held } }: { readonly answer: Answer }) {
+  const told = standings.filter(({ says }) => says !== "nothing").length
+  if (standings.length < 2 || (held === null && told < 2)) return null
   const order = standings.toSorted((a, b) => Number(b.says === "leads") - Number(a.says === "leads"))
   return (
     <>
