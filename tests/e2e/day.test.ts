@@ -241,3 +241,23 @@ test.skipIf(noBrowser)(
   },
   150_000,
 )
+
+test.skipIf(noBrowser)(
+  "the logbook is searched by conditions, and says how it read them; a deleted trip comes back",
+  async () => {
+    const { page, complaints } = await newDay()
+    await page.keyboard.press("Alt+Shift+Delete")
+    await page.getByText("Season calendar").waitFor()
+    await page.getByText(/^153 trips/).waitFor()
+    await page.keyboard.press("Alt+h")
+    await page.getByRole("button", { name: "Bring back" }).first().click()
+    await page.getByText("Nothing is deleted.").waitFor()
+    await page.keyboard.press("Alt+1")
+    await page.getByText(/^154 trips/).waitFor()
+    await page.keyboard.press("/")
+    await page.keyboard.type("topwater blank")
+    await page.getByText(/Narrowed to .topwater blank.: .*without a fish/).waitFor()
+    expect(complaints).toEqual([])
+  },
+  150_000,
+)
