@@ -12,7 +12,9 @@ export type Cadence = Pick<
   DayStint,
   "actions_per_cycle" | "pause_s" | "pace" | "rhythm" | "line" | "water_column" | "bait"
 >
-const noCadence: Cadence = {
+
+/** Nothing said otherwise than the presentation does. */
+export const noCadence: Cadence = {
   actions_per_cycle: null,
   pause_s: null,
   pace: null,
