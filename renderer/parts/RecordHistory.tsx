@@ -3,8 +3,7 @@ import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-compone
 import type { Output } from "../../shared/api.ts"
 import { useCall } from "../client/useCall.ts"
 import { ProblemText } from "./ProblemText.tsx"
-
-const moment = new Intl.DateTimeFormat(undefined, { dateStyle: "medium", timeStyle: "short" })
+import { moment } from "./moment.ts"
 
 /** How a record came to be what it is: each change with its time and what it changed; asked for when it is unfolded. */
 export function RecordHistory({ entity, id }: { readonly entity: string; readonly id: string }) {
@@ -20,7 +19,7 @@ export function RecordHistory({ entity, id }: { readonly entity: string; readonl
         <ul className="plainlist small">
           {(versions.value ?? []).map((version) => (
             <li key={`${version.act} ${version.at}`}>
-              <span className="soft">{moment.format(version.at)}</span> {version.said}
+              <span className="soft">{moment(version.at)}</span> {version.said}
               {version.changes.map((change) => (
                 <span key={change.column} className="under soft">
                   {change.column.replaceAll("_", " ")}: {shown(change.before)} → {shown(change.after)}

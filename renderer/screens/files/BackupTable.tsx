@@ -1,6 +1,6 @@
 import { Button } from "react-aria-components"
 import type { Backup } from "../../../shared/desk.ts"
-import { moment } from "./moment.ts"
+import { moment } from "../../parts/moment.ts"
 
 /** Backups, newest first, each of which can be put in the place of its logbook. */
 export function BackupTable({

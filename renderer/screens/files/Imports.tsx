@@ -16,7 +16,7 @@ import { problemOf } from "../../../shared/rpc.ts"
 import type { Problem } from "../../../shared/problems.ts"
 import { usualChoices, type Choices } from "./choices.ts"
 import { ImportPreview } from "./ImportPreview.tsx"
-import { moment } from "./moment.ts"
+import { moment } from "../../parts/moment.ts"
 import { columnsOf, Unclear } from "./Unclear.tsx"
 
 type Chosen = { readonly names: readonly string[]; readonly files: Input<"import.preview">["files"] }

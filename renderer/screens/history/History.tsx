@@ -1,12 +1,11 @@
 import { Button } from "react-aria-components"
-import { counted } from "../../../shared/figures.ts"
 import { useActions } from "../../app/actions.tsx"
 import { useAct } from "../../client/useAct.ts"
 import { useCall } from "../../client/useCall.ts"
 import { CommandKey } from "../../parts/CommandKey.tsx"
 import { Problems } from "../../parts/ProblemText.tsx"
+import { moment } from "../../parts/moment.ts"
 
-const moment = new Intl.DateTimeFormat(undefined, { dateStyle: "medium", timeStyle: "short" })
 const shown = 50
 
 /** What was done, latest first, what undo and redo would do now, and what was deleted and can be brought back. */
@@ -55,7 +54,7 @@ export default function History() {
                     <th scope="row" className="name">
                       {name}
                       <span className="soft small under">
-                        {entity.replaceAll("_", " ")}, {moment.format(at)}
+                        {entity.replaceAll("_", " ")}, {moment(at)}
                       </span>
                     </th>
                     <td className="act">
@@ -70,15 +69,9 @@ export default function History() {
         <section>
           <h2>Latest acts</h2>
           <ul className="plainlist">
-            {(acts.value ?? []).map(({ act, at, changes, imported }) => (
+            {(acts.value ?? []).map(({ act, at, said }) => (
               <li key={act}>
-                <span className="soft small">{moment.format(at)}</span> {imported ? "An import: " : ""}
-                {changes
-                  .map(
-                    ({ entity, did, rows, name }) =>
-                      `${name ?? counted(rows, entity.replaceAll("_", " "), `${entity.replaceAll("_", " ")} rows`)} ${did}`,
-                  )
-                  .join(", ")}
+                <span className="soft small">{moment(at)}</span> {said}
               </li>
             ))}
           </ul>

@@ -44,7 +44,7 @@ export function judge(stints: readonly StintRecord[], truth: readonly number[]):
   }
 }
 
-export function compareLures(facts: Facts): Answer {
+function compareLures(facts: Facts): Answer {
   const answer = answerAsk(facts, askOf({ outcome: "landed_rate", by: "lure_class" }))
   if (!isComparison(answer)) throw new Error("one comparison was asked for")
   return answer
