@@ -127,7 +127,8 @@ export function useSheet(trip: string): SheetState {
     const set: GridActs["set"] = (key, column, text, was) => {
       if (!isColumn(column)) return
       const shown = [[cellKey(key, column), text]] as const
-      if (!isMade(key)) push([setting(key, column, text, was)], shown)
+      // What a cell showed is held against it only where no edit of one's own is on its way that may change it first.
+      if (!isMade(key)) push([setting(key, column, text, running.current ? null : was)], shown)
       else if (text !== "") {
         begin(key, null)
         push([{ do: "add", cells: { [column]: text } }], shown, [key])
@@ -270,7 +271,8 @@ function shownCells(
         column,
         {
           text: own ?? text,
-          was: own === undefined ? (stored?.text ?? null) : null,
+          // What is carried changes with the rows above: one's own edits on their way may change it, nobody's typing is lost by it.
+          was: own === undefined && stored?.carried !== true ? (stored?.text ?? null) : null,
           carried: stored?.carried === true && !nothing.has(stored.text) ? stored.text : null,
           said: own === undefined ? (stored?.said ?? "") : "",
           wrong: own === undefined ? (stored?.unclear?.sentence ?? null) : null,
