@@ -60,7 +60,7 @@ function runTests(args) {
 }
 
 /** Stopping a thread that has native code loaded now and then brings a test's whole process down: its file is run again. */
-const mostAgain = 12
+const mostAgain = 3
 let { status, results } = runTests(process.argv.slice(2))
 for (let again = 1; again <= mostAgain && status !== 0 && results.numFailedTests === 0; again++) {
   const cut = results.testResults.filter(

@@ -1,7 +1,7 @@
-import { z } from "zod"
 import type { Day, DayUnread } from "../../shared/day.ts"
 import { entities } from "../../shared/entities.ts"
 import { add, type OpenChange, removeById } from "../store/put.ts"
+import { removeStint } from "../store/removeStint.ts"
 import { canonicalDay } from "../tape/canonical.ts"
 import type { TapeDay } from "../tape/reader.ts"
 import { align } from "./align.ts"
@@ -107,13 +107,3 @@ type StintPlace = {
 const placeColumns = ["stop_id", "ordinal", "share_group"] as const
 
 const NewStint = entities.stint.omit({ id: true, created_at: true, updated_at: true, deleted_at: true })
-
-/** Removes a stint with its strikes and its own readings. */
-function removeStint(change: OpenChange, id: string): void {
-  const ids = (sql: string): string[] => z.array(z.string()).parse(change.db.prepare(sql).pluck().all(id))
-  for (const strike of ids("SELECT id FROM strike WHERE stint_id = ? AND deleted_at IS NULL"))
-    removeById(change, "strike", strike)
-  for (const reading of ids("SELECT id FROM observation WHERE stint_id = ? AND deleted_at IS NULL"))
-    removeById(change, "observation", reading)
-  removeById(change, "stint", id)
-}
