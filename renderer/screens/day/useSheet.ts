@@ -3,7 +3,6 @@ import type { Input, Output } from "../../../shared/api.ts"
 import type { Problem } from "../../../shared/problems.ts"
 import { problemOf } from "../../../shared/rpc.ts"
 import { sheetColumns, type SheetCell, type SheetColumn } from "../../../shared/sheet.ts"
-import { useCall } from "../../client/useCall.ts"
 import { useClient } from "../../client/useClient.ts"
 import type { GridActs, GridCell, GridRow } from "../../parts/grid/types.ts"
 
@@ -36,7 +35,6 @@ const cellKey = (key: string, column: string): string => `${key}/${column}`
  */
 export function useSheet(trip: string): SheetState {
   const client = useClient()
-  const stored = useCall("day.cells", { trip })
   const [sheet, setSheet] = useState<Sheet | null>(null)
   const [typed, setTyped] = useState<ReadonlyMap<string, string>>(new Map())
   const [fresh, setFresh] = useState<readonly { key: string; after: string | null }[]>([])
@@ -45,13 +43,31 @@ export function useSheet(trip: string): SheetState {
   const [busy, setBusy] = useState(0)
   const queue = useRef<Waiting[]>([])
   const running = useRef(false)
+  /** How many acts of one's own have been sent. */
+  const sent = useRef(0)
   const names = useRef(rowNames())
   const next = useRef(0)
   const [blank, setBlank] = useState("new 0")
 
+  // What was asked for before an act of one's own was sent is older than that act's own answer, whenever it is heard.
   useEffect(() => {
-    if (stored.value !== null && !running.current) setSheet(stored.value)
-  }, [stored.value])
+    let left = false
+    const read = async (): Promise<void> => {
+      const before = sent.current
+      try {
+        const stored = await client.call("day.cells", { trip })
+        if (!left && !running.current && before === sent.current) setSheet(stored)
+      } catch (error) {
+        if (!left) setProblem(problemOf(error))
+      }
+    }
+    void read()
+    const unlisten = client.onChanged(() => void read())
+    return () => {
+      left = true
+      unlisten()
+    }
+  }, [client, trip])
 
   const pump = useCallback(async () => {
     if (running.current) return
@@ -59,6 +75,7 @@ export function useSheet(trip: string): SheetState {
     for (;;) {
       const { act, count } = joined(queue.current)
       if (act === null) break
+      sent.current += 1
       try {
         const saved = await client.call("day.edit", { trip, edits: named(act.edits, names.current) })
         queue.current.splice(0, count)
@@ -175,7 +192,7 @@ export function useSheet(trip: string): SheetState {
   }, [push])
   const latest = useRef(sheet)
   latest.current = sheet
-  return { sheet, rows, acts, problem: problem ?? stored.problem, told, saving: busy > 0 }
+  return { sheet, rows, acts, problem, told, saving: busy > 0 }
 }
 
 /**
