@@ -51,6 +51,8 @@ function runTests(args) {
   const status = tool("vitest/vitest.mjs", [
     "run",
     "--config=tests/vitest.config.ts",
+    // As it is, one of two cores would be left to the runner itself, which has little to do.
+    "--maxWorkers=2",
     "--reporter=default",
     "--reporter=json",
     `--outputFile.json=${report}`,
