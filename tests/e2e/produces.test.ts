@@ -10,7 +10,7 @@ test.skipIf(noBrowser)(
     const { page, complaints } = await openWindow(link)
     await page.getByRole("heading", { name: "Keep the blank hours too" }).waitFor()
     await page.keyboard.press("Enter") // the sample is preselected
-    await page.getByRole("heading", { name: "Side by side" }).waitFor()
+    await page.getByRole("heading", { name: "Side by side" }).waitFor({ timeout: 90_000 })
     const aside = page.locator("aside")
     expect(await aside.textContent()).toMatch(/At the same stops.*Leads\./)
     expect(await aside.textContent()).toMatch(/Season, light, tide, water temperature, angler/)
