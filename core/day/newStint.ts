@@ -1,15 +1,10 @@
 import type { DayStint } from "../../shared/day.ts"
+import { cadenceOf, noCadence } from "../tape/cadence.ts"
 
 /** The presentation of a stint and what it says otherwise than that does. */
-export const cadenceOf = (stint: DayStint): Partial<DayStint> => ({
+export const presentedAs = (stint: DayStint): Partial<DayStint> => ({
   presentation_id: stint.presentation_id,
-  actions_per_cycle: stint.actions_per_cycle,
-  pause_s: stint.pause_s,
-  pace: stint.pace,
-  rhythm: stint.rhythm,
-  line: stint.line,
-  water_column: stint.water_column,
-  bait: stint.bait,
+  ...cadenceOf(stint),
 })
 
 /** A stint of which nothing is known. */
@@ -27,13 +22,7 @@ export const emptyStint: Omit<DayStint, "strikes"> & { strikes: [] } = {
   rods: 1,
   sight: null,
   fished_depth_m: null,
-  actions_per_cycle: null,
-  pause_s: null,
-  pace: null,
-  rhythm: null,
-  line: null,
-  water_column: null,
-  bait: null,
+  ...noCadence,
   counted_misses: null,
   counted_losses: null,
   counted_follows: null,

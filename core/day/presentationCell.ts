@@ -3,7 +3,7 @@ import type { TapeContext } from "../tape/context.ts"
 import { part, type Piece, splitAt, tokens, Unreadable } from "../tape/piece.ts"
 import { type Part, readPart } from "../tape/presentation.ts"
 import { cameContext, readCameTokens } from "./cameCell.ts"
-import { cadenceOf, emptyStint } from "./newStint.ts"
+import { presentedAs, emptyStint } from "./newStint.ts"
 import type { DayRows } from "./rows.ts"
 import { leaveGroup, shareTime } from "./sharedEffort.ts"
 
@@ -12,11 +12,11 @@ export function setPresentation(rows: DayRows, at: number, piece: Piece): void {
   const row = rows.row(at)
   const above = rows.day.stints[at - 1]
   if (piece.text === "") {
-    if (above !== undefined) Object.assign(row, cadenceOf(above))
+    if (above !== undefined) Object.assign(row, presentedAs(above))
     return
   }
   if (piece.text === "?") {
-    Object.assign(row, { ...cadenceOf(emptyStint), presentation_id: null })
+    Object.assign(row, presentedAs(emptyStint))
     return
   }
   const joins = /^[+|]/.exec(piece.text)?.[0] ?? null

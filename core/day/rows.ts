@@ -1,7 +1,7 @@
 import type { DayStint } from "../../shared/day.ts"
 import type { TapeContext } from "../tape/context.ts"
 import type { TapeDay } from "../tape/reader.ts"
-import { cadenceOf, emptyStint } from "./newStint.ts"
+import { presentedAs, emptyStint } from "./newStint.ts"
 import { addStop, tidyStops } from "./stops.ts"
 
 /** The rows of a day that is edited: its stints in order, each by its place. */
@@ -56,7 +56,7 @@ export class DayRows {
       ...emptyStint,
       angler_id: above === undefined ? this.context.first_angler : above.angler_id,
       stop,
-      ...(above === undefined ? {} : cadenceOf(above)),
+      ...(above === undefined ? {} : presentedAs(above)),
       rods: above?.rods ?? 1,
       start_at: above?.end_at ?? null,
       effort_source: above?.end_at == null ? null : "clocked",

@@ -1,4 +1,7 @@
 import type { DayStint } from "../../shared/day.ts"
+import { emptyStint } from "./newStint.ts"
+import { addStop } from "./stops.ts"
+import { cadenceOf, noCadence } from "../tape/cadence.ts"
 import { ProblemError } from "../../shared/problems.ts"
 import type { CodeKind } from "../../shared/codes.ts"
 import type { LogAct, Running } from "../../shared/runningLog.ts"
@@ -104,38 +107,15 @@ function start(
       : thing(act.presentation, "presentation", context)
   const same = act.presentation === undefined && last !== undefined
   day.stints.push({
-    id: null,
+    ...emptyStint,
+    strikes: [],
     stop: stopFor(day, act.spot === undefined ? null : thing(act.spot, "spot", context), context),
     angler_id,
-    presentation_id,
     start_at: moment,
-    start_about: null,
-    end_at: null,
-    effort_minutes: null,
-    break_minutes: null,
     effort_source: "clocked",
-    share_group: null,
     rods: act.rods ?? last?.rods ?? 1,
-    sight: null,
-    fished_depth_m: null,
-    actions_per_cycle: same ? last.actions_per_cycle : null,
-    pause_s: same ? last.pause_s : null,
-    pace: same ? last.pace : null,
-    rhythm: same ? last.rhythm : null,
-    line: same ? last.line : null,
-    water_column: same ? last.water_column : null,
-    bait: same ? last.bait : null,
-    counted_misses: null,
-    counted_losses: null,
-    counted_follows: null,
-    counted_hang_ups: null,
-    counted_landed: null,
-    follows: null,
-    hang_ups: null,
-    lures_lost: null,
-    why_changed: null,
-    notes: null,
-    strikes: [],
+    ...(same ? cadenceOf(last) : noCadence),
+    presentation_id,
   })
   const name = presentation_id === null ? "stint" : context.names.nameOf(presentation_id)
   return running.length > 0 && act.presentation !== undefined ? `changed to ${name}` : `${name} started`
@@ -146,19 +126,7 @@ function stopFor(day: TapeDay, spot: string | null, { first_spot }: TapeContext)
   const here = day.stints.at(-1)?.stop ?? day.stops.length - 1
   const stop = day.stops[here]
   if (stop !== undefined && (spot === null || stop.spot_id === spot)) return here
-  return (
-    day.stops.push({
-      id: null,
-      spot_id: spot ?? first_spot,
-      label: null,
-      start_at: null,
-      end_at: null,
-      platform: null,
-      ground: null,
-      structure: null,
-      why_left: null,
-    }) - 1
-  )
+  return addStop(day, spot ?? first_spot)
 }
 
 const fates = {

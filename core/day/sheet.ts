@@ -1,4 +1,5 @@
 import type { Day, DayStint, Unclear } from "../../shared/day.ts"
+import { cadenceColumns } from "../tape/cadence.ts"
 import { type Sheet, type SheetCell, type SheetColumn, sheetColumns } from "../../shared/sheet.ts"
 import { canonicalDay } from "../tape/canonical.ts"
 import { clockWords } from "../tape/clock.ts"
@@ -113,16 +114,7 @@ function carries(day: TapeDay, at: number, column: SheetColumn): boolean {
   }
 }
 
-const cadenceKeys = [
-  "presentation_id",
-  "actions_per_cycle",
-  "pause_s",
-  "pace",
-  "rhythm",
-  "line",
-  "water_column",
-  "bait",
-] as const
+const cadenceKeys = ["presentation_id", ...cadenceColumns] as const
 
 const laneAbove = ({ stints }: TapeDay, at: number): DayStint | undefined =>
   stints.slice(0, at).findLast(({ angler_id }) => angler_id === stints[at]?.angler_id)

@@ -1,5 +1,6 @@
 import type { DayStint } from "../../shared/day.ts"
 import { newId } from "../store/ids.ts"
+import { cadenceColumns } from "../tape/cadence.ts"
 import type { TapeDay } from "../tape/reader.ts"
 import { differing } from "./patch.ts"
 
@@ -13,13 +14,7 @@ const stintColumns = [
   "rods",
   "sight",
   "fished_depth_m",
-  "actions_per_cycle",
-  "pause_s",
-  "pace",
-  "rhythm",
-  "line",
-  "water_column",
-  "bait",
+  ...cadenceColumns,
   "counted_misses",
   "counted_losses",
   "counted_follows",

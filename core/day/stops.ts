@@ -1,20 +1,9 @@
+import { newStop } from "../tape/newStop.ts"
 import type { TapeDay } from "../tape/reader.ts"
 
 /** Puts a stop of which only the spot is known into a day. Returns its place in the day. */
 export function addStop(day: TapeDay, spot_id: string | null): number {
-  return (
-    day.stops.push({
-      id: null,
-      spot_id,
-      label: null,
-      start_at: null,
-      end_at: null,
-      platform: null,
-      ground: null,
-      structure: null,
-      why_left: null,
-    }) - 1
-  )
+  return day.stops.push(newStop(spot_id)) - 1
 }
 
 /** Takes out stops that nothing is at any more. */

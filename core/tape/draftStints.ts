@@ -6,7 +6,8 @@ import type { Carried, Lane } from "./lanes.ts"
 import type { LineParts } from "./lineParts.ts"
 import type { Opening } from "./opening.ts"
 import { type Piece, Unreadable } from "./piece.ts"
-import { noCadence, type Part } from "./presentation.ts"
+import { cadenceOf, noCadence } from "./cadence.ts"
+import type { Part } from "./presentation.ts"
 import { type Came, nothingCame } from "./strikes.ts"
 import type { Run } from "./strip.ts"
 
@@ -133,10 +134,9 @@ function groupOf(drafts: readonly DayStint[], i: number): number {
 }
 
 function carriedOf(stint: DayStint, group: number): Carried {
-  const { actions_per_cycle, pause_s, pace, rhythm, line, water_column, bait } = stint
   return {
     presentation_id: stint.presentation_id,
-    cadence: { actions_per_cycle, pause_s, pace, rhythm, line, water_column, bait },
+    cadence: cadenceOf(stint),
     rods: stint.rods,
     group,
   }

@@ -1,4 +1,5 @@
 import type { DayStop } from "../../shared/day.ts"
+import { newStop } from "./newStop.ts"
 import { type ClockText, type DayPlace, instantAfter, instantNear, shortest } from "./clock.ts"
 import type { TapeContext } from "./context.ts"
 import type { Piece } from "./piece.ts"
@@ -137,17 +138,6 @@ export class Lanes {
   }
 
   #newStop(spot_id: string | null): number {
-    this.stops.push({
-      id: null,
-      spot_id,
-      label: null,
-      start_at: null,
-      end_at: null,
-      platform: null,
-      ground: null,
-      structure: null,
-      why_left: null,
-    })
-    return this.stops.length - 1
+    return this.stops.push(newStop(spot_id)) - 1
   }
 }

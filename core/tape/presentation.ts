@@ -1,28 +1,12 @@
 import type { DayStint } from "../../shared/day.ts"
 import { overrideWords } from "../../shared/notation.ts"
 import { settled } from "./amount.ts"
+import { type Cadence, noCadence } from "./cadence.ts"
 import { minutesText, readMinutes } from "./clock.ts"
 import { type Names, named } from "./names.ts"
 import { part, type Piece, Unreadable } from "./piece.ts"
 import { type Came, type CameContext, cameTokens, nothingCame, readLetters } from "./strikes.ts"
 import { fixedWord, tapeWord } from "./word.ts"
-
-/** What a stint may say otherwise than its presentation does. */
-export type Cadence = Pick<
-  DayStint,
-  "actions_per_cycle" | "pause_s" | "pace" | "rhythm" | "line" | "water_column" | "bait"
->
-
-/** Nothing said otherwise than the presentation does. */
-export const noCadence: Cadence = {
-  actions_per_cycle: null,
-  pause_s: null,
-  pace: null,
-  rhythm: null,
-  line: null,
-  water_column: null,
-  bait: null,
-}
 
 /** One presentation of a line, as far as the line tells it. `minutes` are its own share of an effort that is shared. */
 export type Part = {

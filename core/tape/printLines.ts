@@ -1,5 +1,6 @@
 import type { DayStint } from "../../shared/day.ts"
 import { tickMinutes } from "../../shared/notation.ts"
+import { cadenceColumns } from "./cadence.ts"
 import type { Names } from "./names.ts"
 import type { TapeDay } from "./reader.ts"
 
@@ -45,14 +46,8 @@ const isTickedOnly = (stint: DayStint, names: Names): boolean =>
   names.byMark(names.byId(stint.presentation_id)?.mark ?? "")?.id === stint.presentation_id &&
   plainColumns.every((column) => stint[column] === null)
 
-const plainColumns = [
-  "actions_per_cycle",
-  "pause_s",
-  "pace",
-  "rhythm",
-  "line",
-  "water_column",
-  "bait",
+/** What a line says once of all its stints, behind what came of them. */
+const saidOnce = [
   "break_minutes",
   "sight",
   "fished_depth_m",
@@ -64,6 +59,7 @@ const plainColumns = [
   "why_changed",
   "notes",
 ] as const
+const plainColumns = [...cadenceColumns, ...saidOnce] as const
 
 /** How many of these stints, from the first, make a strip; 0 where it is none. */
 function stripAt(stints: readonly DayStint[], all: readonly DayStint[], names: Names): number {
@@ -90,31 +86,14 @@ function stripAt(stints: readonly DayStint[], all: readonly DayStint[], names: N
 }
 
 /** What all stints of one line say alike. */
-const lineColumns = [
-  "stop",
-  "angler_id",
-  "start_at",
-  "start_about",
-  "end_at",
-  "break_minutes",
-  "sight",
-  "fished_depth_m",
-  "counted_misses",
-  "counted_losses",
-  "counted_follows",
-  "counted_hang_ups",
-  "counted_landed",
-  "why_changed",
-  "notes",
-] as const
+const lineColumns = ["stop", "angler_id", "start_at", "start_about", "end_at", ...saidOnce] as const
 
 /** How many of these stints stand on the first one's line: at once, or in turn where their whole group is there. */
 function togetherAt(stints: readonly DayStint[], whole: (group: string | null) => number): number {
   const [first] = stints
   if (first === undefined) return 0
   const alike = (stint: DayStint): boolean =>
-    lineColumns.every((column) => stint[column] === first[column]) &&
-    (stint.effort_source === "ticked") === false
+    lineColumns.every((column) => stint[column] === first[column]) && stint.effort_source !== "ticked"
   let size = 0
   while (size < stints.length) {
     const stint = stints[size]

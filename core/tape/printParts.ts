@@ -1,4 +1,5 @@
 import type { DayStint } from "../../shared/day.ts"
+import { cadenceColumns } from "./cadence.ts"
 import { settled } from "./amount.ts"
 import { minuteMs } from "./effort.ts"
 import type { Lane } from "./lanes.ts"
@@ -63,13 +64,7 @@ function carriesOn(lane: Lane, stints: readonly DayStint[]): boolean {
       (!sharing ||
         lane.carried.findIndex(({ group }) => group === carried.group) ===
           groups.indexOf(groups[i] ?? null)) &&
-      cadence.actions_per_cycle === stint.actions_per_cycle &&
-      cadence.pause_s === stint.pause_s &&
-      cadence.pace === stint.pace &&
-      cadence.rhythm === stint.rhythm &&
-      cadence.line === stint.line &&
-      cadence.water_column === stint.water_column &&
-      cadence.bait === stint.bait
+      cadenceColumns.every((column) => cadence[column] === stint[column])
     )
   })
 }
@@ -78,12 +73,4 @@ const isUnsaid = (stint: DayStint | undefined): boolean =>
   stint !== undefined &&
   stint.presentation_id === null &&
   stint.rods === 1 &&
-  [
-    stint.actions_per_cycle,
-    stint.pause_s,
-    stint.pace,
-    stint.rhythm,
-    stint.line,
-    stint.water_column,
-    stint.bait,
-  ].every((value) => value === null)
+  cadenceColumns.every((column) => stint[column] === null)
