@@ -1,18 +1,11 @@
 import { z } from "zod"
-import { bases, Ask } from "./questions.ts"
+import { AnswerJson } from "./answer.ts"
+import { Ask } from "./questions.ts"
 
 const id = z.string()
-const number = z.number().nullable()
 
 /** The two levels fished most, set against one another on the basis that led: what is compared from one answer to the next. */
-export const Lead = z.object({
-  a: z.string(),
-  b: z.string(),
-  basis: z.enum(bases),
-  ratio: number,
-  low: number,
-  high: number,
-})
+export const Lead = AnswerJson.shape.contrasts.element.omit({ p: true, q: true })
 export type Lead = z.infer<typeof Lead>
 
 /** An answer as it was told on its day. */

@@ -8,7 +8,8 @@ import { presentationText } from "../tape/presentation.ts"
 import { readingText } from "../tape/readings.ts"
 import type { TapeDay } from "../tape/reader.ts"
 import { placeText } from "../tape/stop.ts"
-import { type CameContext, cameTokens } from "../tape/strikes.ts"
+import { type CameContext } from "../tape/came.ts"
+import { cameTokens } from "../tape/printStrikes.ts"
 import { tapeWord } from "../tape/word.ts"
 
 /** What the cells of a row say, as they are typed. A row is a stint of a canonical day. */

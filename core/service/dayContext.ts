@@ -1,11 +1,11 @@
 import type { Day } from "../../shared/day.ts"
-import { ProblemError } from "../../shared/problems.ts"
 import type { OpenChange } from "../store/put.ts"
 import { codedRows } from "../store/read/codes.ts"
 import { storedDay } from "../store/read/day.ts"
 import type { TapeContext } from "../tape/context.ts"
 import { namesOf } from "../tape/names.ts"
 import { settingsIn } from "./settings.ts"
+import { noTrip } from "./noTrip.ts"
 
 type Db = OpenChange["db"]
 
@@ -21,13 +21,6 @@ export const contextOf = (db: Db, { head, stops, stints }: Day): TapeContext => 
 /** A trip's day as stored. Throws ProblemError "bad_input" where there is no such trip. */
 export function requireDay(db: Db, trip: string): Day {
   const day = storedDay(db, trip)
-  if (day === null)
-    throw new ProblemError(
-      "bad_input",
-      "That trip is no longer in this logbook. Go back to the list of trips.",
-      {
-        trip,
-      },
-    )
+  if (day === null) throw noTrip(trip)
   return day
 }

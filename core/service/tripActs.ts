@@ -19,6 +19,7 @@ import { namesOf } from "../tape/names.ts"
 import { countedFor, rememberCounted } from "./counted.ts"
 import type { Queue } from "./queue.ts"
 import { settingsIn } from "./settings.ts"
+import { noTrip } from "./noTrip.ts"
 
 type Area = Pick<
   Handlers,
@@ -109,14 +110,7 @@ export function makeTrip(
 
 function requireHead(db: Db, trip: string): DayHead {
   const head = dayHead(db, trip)
-  if (head === null)
-    throw new ProblemError(
-      "bad_input",
-      "That trip is no longer in this logbook. Go back to the list of trips.",
-      {
-        trip,
-      },
-    )
+  if (head === null) throw noTrip(trip)
   return head
 }
 

@@ -12,6 +12,7 @@ import type { TripDay } from "../trips/tripDay.ts"
 import type { Queue } from "./queue.ts"
 import { settingsIn } from "./settings.ts"
 import { stationsOf } from "./stationsOf.ts"
+import { noTrip } from "./noTrip.ts"
 
 type Area = Pick<Handlers, "trips.list" | "trips.strips" | "trips.page">
 
@@ -50,12 +51,7 @@ function stripOf(day: TripDay, sky: SkyOfDay, units: ReaderUnits): DayStrip | nu
 function pageOf(book: Logbook, id: string, draw: Draw): TripPage {
   return book.read((db) => {
     const head = tripHead(db, id)
-    if (head === null)
-      throw new ProblemError(
-        "bad_input",
-        "That trip is no longer in this logbook. Go back to the list of trips.",
-        { trip: id },
-      )
+    if (head === null) throw noTrip(id)
     const stops = tripStops(db, id)
     const stints = stops.flatMap((stop) => stop.stints.map((stint) => ({ ...stint, spot: stop.spot })))
     const strip = draw({ ...head, stops: stopWaters(db, [id]), stints, fish: stints.flatMap(landedOf) })

@@ -8,7 +8,7 @@ import type { Opening } from "./opening.ts"
 import { type Piece, Unreadable } from "./piece.ts"
 import { cadenceOf, noCadence } from "./cadence.ts"
 import type { Part } from "./presentation.ts"
-import { type Came, nothingCame } from "./strikes.ts"
+import { type Came, nothingCame } from "./came.ts"
 import type { Run } from "./strip.ts"
 
 /** How long a tick of a strip is, ms. */

@@ -5,7 +5,8 @@ import { named } from "./names.ts"
 import { type Piece, splitAt, unescaped, Unreadable } from "./piece.ts"
 import { isPresentation, type Part, readPart } from "./presentation.ts"
 import { isPlace, type PlaceToken, readPlace } from "./stop.ts"
-import { type Came, type CameContext, nothingCame, readCameToken } from "./strikes.ts"
+import { type Came, type CameContext, nothingCame } from "./came.ts"
+import { readCameToken } from "./strikes.ts"
 
 /** The parts of a stint's line behind its clock: the spot, presentations, what came of them, and what else is said. */
 export type LineParts = {

@@ -5,7 +5,9 @@ import { type Cadence, noCadence } from "./cadence.ts"
 import { minutesText, readMinutes } from "./clock.ts"
 import { type Names, named } from "./names.ts"
 import { part, type Piece, Unreadable } from "./piece.ts"
-import { type Came, type CameContext, cameTokens, nothingCame, readLetters } from "./strikes.ts"
+import { type Came, type CameContext, nothingCame } from "./came.ts"
+import { cameTokens } from "./printStrikes.ts"
+import { readLetters } from "./strikes.ts"
 import { fixedWord, tapeWord } from "./word.ts"
 
 /** One presentation of a line, as far as the line tells it. `minutes` are its own share of an effort that is shared. */

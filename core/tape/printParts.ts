@@ -4,7 +4,8 @@ import { settled } from "./amount.ts"
 import { minuteMs } from "./effort.ts"
 import type { Lane } from "./lanes.ts"
 import { presentationText, rodsText, shareText, withCame } from "./presentation.ts"
-import { type CameContext, cameTokens } from "./strikes.ts"
+import { type CameContext } from "./came.ts"
+import { cameTokens } from "./printStrikes.ts"
 
 /** Presentations with what came of them; the presentations only where they do not carry on. */
 export function partsText(lane: Lane, stints: readonly DayStint[], context: CameContext): string {

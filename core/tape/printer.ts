@@ -13,7 +13,8 @@ import { partsText } from "./printParts.ts"
 import { type Printing, spotText, stopText } from "./printSpot.ts"
 import { readingText } from "./readings.ts"
 import { type TapeDay, TapeReader } from "./reader.ts"
-import { type CameContext, cameTokens } from "./strikes.ts"
+import { type CameContext } from "./came.ts"
+import { cameTokens } from "./printStrikes.ts"
 
 /**
  * The tape of a day: read again with the same context it gives the same day (its canonical form). Every line is said as

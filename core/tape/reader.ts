@@ -12,7 +12,7 @@ import { part, type Piece, tokens, Unreadable } from "./piece.ts"
 import { readReading } from "./readings.ts"
 import { isPlace, readPlace } from "./stop.ts"
 import { saidStopTimes, setStopTimes } from "./stopTimes.ts"
-import type { CameContext } from "./strikes.ts"
+import type { CameContext } from "./came.ts"
 import { readStrip } from "./strip.ts"
 import { Waiting } from "./waiting.ts"
 

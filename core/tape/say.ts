@@ -7,7 +7,7 @@ import { pointOf } from "../../shared/weather.ts"
 import { clockWords } from "./clock.ts"
 import type { TapeContext } from "./context.ts"
 import type { LineRead, TapeDay } from "./reader.ts"
-import type { Came } from "./strikes.ts"
+import type { Came } from "./came.ts"
 
 /** What a line says, in words, once the whole tape is read: only then is it known when its stints end. */
 export function sayLine(

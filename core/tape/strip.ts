@@ -1,7 +1,8 @@
 import { counterLetters, fateLetters } from "../../shared/notation.ts"
 import type { Names } from "./names.ts"
 import { part, type Piece, splitAt, Unreadable } from "./piece.ts"
-import { type Came, type CameContext, nothingCame, readCameToken, readFish, readLetters } from "./strikes.ts"
+import { type Came, type CameContext, nothingCame } from "./came.ts"
+import { readCameToken, readFish, readLetters } from "./strikes.ts"
 
 /** One stint of a ten-minute strip: neighbouring ticks with the same mark. */
 export type Run = {

@@ -1,21 +1,10 @@
 import type { TopLevelSpec } from "vega-lite"
 import type { CoastLand } from "../../shared/places.ts"
 import type { Figure, Ink } from "./figure.ts"
+import { degreesText, linesIn, stepFor } from "./graticule.ts"
+import { radians, shape, type MapBox } from "./mapBox.ts"
+import { labelled, type MapPlace } from "./mapLabels.ts"
 import { configOf } from "./rateIntervals.ts"
-
-export type MapPlace = {
-  readonly id: string
-  readonly name: string
-  readonly code: string | null
-  readonly lat: number
-  readonly lon: number
-}
-export type MapBox = {
-  readonly west: number
-  readonly south: number
-  readonly east: number
-  readonly north: number
-}
 
 /** How a map is to be drawn. `width` in pixels; `stations`: where the tides of the spots come from. */
 export type MapView = {
@@ -24,65 +13,6 @@ export type MapView = {
   readonly chosen: string | null
   readonly land: CoastLand
   readonly stations: readonly MapPlace[]
-}
-
-/** Kilometres in a degree of latitude, near enough for a map's scale. */
-const kmInDegree = 111.2
-const leastHeight_km = 24
-/** The part of a map's height and width that its spots take. */
-const filled = 0.72
-/** Width over height. */
-const shape = 1.5
-
-const radians = (degrees: number): number => (degrees * Math.PI) / 180
-
-/** The box around some places with room about them, so that the coast tells where they are. */
-export function boxAround(places: readonly { readonly lat: number; readonly lon: number }[]): MapBox {
-  const lats = places.map(({ lat }) => lat)
-  const lons = places.map(({ lon }) => lon)
-  const [south, north, west, east] = [
-    Math.min(...lats),
-    Math.max(...lats),
-    Math.min(...lons),
-    Math.max(...lons),
-  ]
-  const lat = (south + north) / 2
-  const shrink = Math.max(0.05, Math.cos(radians(lat)))
-  const height = Math.min(
-    20,
-    Math.max(
-      (north - south) / filled,
-      ((east - west) * shrink) / filled / shape,
-      leastHeight_km / kmInDegree,
-    ),
-  )
-  const halfHeight = height / 2
-  const halfWidth = (height * shape) / shrink / 2
-  const lon = (west + east) / 2
-  return {
-    south: Math.max(-85, lat - halfHeight),
-    north: Math.min(85, lat + halfHeight),
-    west: Math.max(-180, lon - halfWidth),
-    east: Math.min(180, lon + halfWidth),
-  }
-}
-
-/** Minutes of arc between the lines of a map, the finest that leaves at most six of them. */
-const steps = [1, 2, 5, 10, 20, 30, 60, 120, 300]
-const stepFor = (degrees: number): number =>
-  (steps.find((minutes) => (degrees * 60) / minutes <= 6) ?? 600) / 60
-
-const linesIn = (low: number, high: number, step: number): number[] =>
-  Array.from(
-    { length: Math.floor(high / step) - Math.ceil(low / step) + 1 },
-    (_, i) => (Math.ceil(low / step) + i) * step,
-  )
-
-/** "31°20′N" */
-function degreesText(value: number, letters: readonly [string, string]): string {
-  const size = Math.round(Math.abs(value) * 60)
-  const minutes = size % 60
-  return `${Math.floor(size / 60)}°${minutes === 0 ? "" : `${String(minutes).padStart(2, "0")}′`}${letters[value < 0 ? 1 : 0]}`
 }
 
 /** Lengths of a scale's bar, km. */
@@ -284,34 +214,3 @@ export function spotMap(spots: readonly MapPlace[], box: MapBox, view: MapView):
 
 /** A place in decimal degrees, as it can be typed again. */
 export const placeText = (lat: number, lon: number): string => `${lat.toFixed(5)}, ${lon.toFixed(5)}`
-
-type MapLabel = {
-  readonly id: string
-  readonly lat: number
-  readonly lon: number
-  readonly text: string
-  readonly align: "left" | "right"
-}
-
-/** Names where there is room, else codes; on the side on which no other spot lies. */
-function labelled(spots: readonly MapPlace[], box: MapBox, narrow: boolean): MapLabel[] {
-  const [width, height] = [box.east - box.west, box.north - box.south]
-  return spots.map(({ id, name, code, lat, lon }) => {
-    const beside = spots.filter(
-      (other) =>
-        other.id !== id &&
-        Math.abs(other.lat - lat) < height * 0.035 &&
-        Math.abs(other.lon - lon) < width * 0.2,
-    )
-    const right = beside.some((other) => other.lon > lon)
-    const left = beside.some((other) => other.lon <= lon)
-    const short = narrow || (right && left)
-    return {
-      id,
-      lat,
-      lon,
-      text: short ? (code ?? name.slice(0, 3)) : name,
-      align: right && !left ? "right" : lon > box.east - width * 0.2 ? "right" : "left",
-    }
-  })
-}

@@ -6,6 +6,7 @@ import type { BookHandlers } from "../../shared/api.ts"
 import type { Logbook } from "../../core/store/logbook.ts"
 import { add } from "../../core/store/put.ts"
 import { makeService } from "../../core/service/service.ts"
+import { plainTrip } from "../unit/store/plainTrip.ts"
 
 const context: CallContext = { signal: new AbortController().signal, progress: () => undefined }
 const ms = (time: number): string => `${time.toFixed(1)} ms`
@@ -51,18 +52,7 @@ export async function benchDay(book: Logbook, folder: string, stints: number): P
     for (const code of codes) add(change, "presentation", { name: `presentation ${code}`, code })
     add(change, "species", { name: "red drum", code: "rd" })
     add(change, "spot", { name: "Mill Drain", code: "md" })
-    return add(change, "trip", {
-      date: "2026-05-15",
-      zone: "America/New_York",
-      completeness: "complete",
-      counted_misses: 1,
-      counted_losses: 1,
-      counted_follows: 1,
-      counted_hang_ups: 1,
-      counted_landed: 1,
-      status: "open",
-      grouping: "said",
-    })
+    return add(change, "trip", { ...plainTrip, counted_follows: 1 })
   })
   const lines = Array.from({ length: rows }, (_, i) => {
     const minutes = 5 * 60 + i * 12

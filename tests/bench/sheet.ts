@@ -3,6 +3,7 @@ import { median, quantile } from "simple-statistics"
 import { makeService } from "../../core/service/service.ts"
 import { openBook } from "../../core/service/open.ts"
 import { add } from "../../core/store/put.ts"
+import { plainTrip } from "../unit/store/plainTrip.ts"
 
 /** Stints of the day that is typed in. */
 const stints = 60
@@ -21,19 +22,7 @@ export async function addLongDay(file: string): Promise<void> {
     add(change, "presentation", { name: "bench tail", code: "bt" })
     add(change, "presentation", { name: "bench cork", code: "bk" })
     add(change, "species", { name: "bench drum", code: "br", length_type: "total" })
-    return add(change, "trip", {
-      date: "2030-06-01",
-      zone: "America/New_York",
-      label: "the long day",
-      completeness: "complete",
-      counted_misses: 1,
-      counted_losses: 1,
-      counted_follows: 0,
-      counted_hang_ups: 1,
-      counted_landed: 1,
-      status: "open",
-      grouping: "said",
-    })
+    return add(change, "trip", { ...plainTrip, date: "2030-06-01", label: "the long day" })
   })
   const service = makeService(
     book,

@@ -10,6 +10,7 @@ import { CommandKey } from "../../parts/CommandKey.tsx"
 import { columnsFor } from "./columns.ts"
 import { DayTally } from "./DayTally.tsx"
 import { useSheet } from "./useSheet.ts"
+import { Wrong } from "../../parts/Wrong.tsx"
 
 /** The day's stints as a sheet to type in. */
 export function DaySheet({ trip, anglers }: { readonly trip: string; readonly anglers: number }) {
@@ -46,9 +47,7 @@ export function DaySheet({ trip, anglers }: { readonly trip: string; readonly an
       ))}
       <Problems of={[problem]} />
       {told.map((sentence) => (
-        <p key={sentence} className="wrong" role="alert">
-          {sentence}
-        </p>
+        <Wrong key={sentence} sentence={sentence} />
       ))}
       <p className="soft small">
         Type to replace, Enter or F2 to edit, Tab to go on, Enter to begin the next row. Shift marks a block:

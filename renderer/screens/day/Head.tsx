@@ -12,6 +12,7 @@ import { Choice } from "../../parts/Choice.tsx"
 import { CommandKey } from "../../parts/CommandKey.tsx"
 import { RecordHistory } from "../../parts/RecordHistory.tsx"
 import { KeptField } from "../../parts/KeptField.tsx"
+import { Wrong } from "../../parts/Wrong.tsx"
 
 const none = "not said"
 const flags = [
@@ -184,11 +185,7 @@ export function Head({ trip }: { readonly trip: string }) {
           <RecordHistory entity="trip" id={trip} />
         </DisclosurePanel>
       </Disclosure>
-      {wrong === null ? null : (
-        <p className="wrong" role="alert">
-          {wrong}
-        </p>
-      )}
+      <Wrong sentence={wrong} />
     </div>
   )
 }

@@ -8,6 +8,7 @@ import { clockIn } from "../../charts/clock.ts"
 import { useAct } from "../../client/useAct.ts"
 import { useCall } from "../../client/useCall.ts"
 import { CommandKey } from "../../parts/CommandKey.tsx"
+import { LineForm } from "../../parts/LineForm.tsx"
 import { Problems } from "../../parts/ProblemText.tsx"
 import { codesFor } from "./choices.ts"
 
@@ -225,28 +226,15 @@ function Ask({
         ? "Where and with what: md pt. Enter alone carries on as before"
         : "What to tie on now: its code"
   return (
-    <form
-      className="new-line"
-      onSubmit={(event) => {
-        event.preventDefault()
-        onTyped(words)
-      }}
+    <LineForm
+      id="running-line"
+      ref={field}
+      label={label}
+      line={words}
+      onLine={setWords}
+      onEnter={() => onTyped(words)}
+      onEscape={onLeave}
     >
-      <label htmlFor="running-line" className="small-heading">
-        {label}
-      </label>
-      <input
-        id="running-line"
-        ref={field}
-        className="typed-line"
-        value={words}
-        autoComplete="off"
-        spellCheck={false}
-        onChange={({ target }) => setWords(target.value)}
-        onKeyDown={(event) => {
-          if (event.key === "Escape") onLeave()
-        }}
-      />
       <p className="small soft">
         {choices.map(({ text, said }) => (
           <span key={text} className="choice-of">
@@ -254,6 +242,6 @@ function Ask({
           </span>
         ))}
       </p>
-    </form>
+    </LineForm>
   )
 }

@@ -7,6 +7,7 @@ import { useCall } from "../../client/useCall.ts"
 import { useClient } from "../../client/useClient.ts"
 import { Problems } from "../../parts/ProblemText.tsx"
 import { DayTally } from "./DayTally.tsx"
+import { Wrong } from "../../parts/Wrong.tsx"
 
 /** How long typing rests before it is saved, ms. */
 const rest = 400
@@ -168,9 +169,7 @@ function TapeField({ trip, stored }: { readonly trip: string; readonly stored: O
       <DayTally totals={read.value?.totals ?? stored.totals} saving={dirty} />
       <Problems of={[problem]} />
       {merged.map((sentence) => (
-        <p key={sentence} className="wrong" role="alert">
-          {sentence}
-        </p>
+        <Wrong key={sentence} sentence={sentence} />
       ))}
       <p className="soft small">
         <a href={addressOf({ at: "tape-help" })}>How a day is typed</a>, on one page. Tab takes the first word

@@ -1,19 +1,14 @@
 import { useCallback, useEffect, useMemo, useRef, useState } from "react"
-import type { Input, Output } from "../../../shared/api.ts"
+import type { Output } from "../../../shared/api.ts"
 import type { Problem } from "../../../shared/problems.ts"
 import { problemOf } from "../../../shared/rpc.ts"
-import { sheetColumns, type SheetCell, type SheetColumn } from "../../../shared/sheet.ts"
+import { sheetColumns, type SheetColumn } from "../../../shared/sheet.ts"
 import { useClient } from "../../client/useClient.ts"
-import type { GridActs, GridCell, GridRow } from "../../parts/grid/types.ts"
+import type { GridActs, GridRow } from "../../parts/grid/types.ts"
+import { joined, named, rowNames, setting, type Edit, type Waiting } from "./sheetActs.ts"
+import { cellKey, remarkBefore, shownCells } from "./shownRows.ts"
 
 type Sheet = Output<"day.cells">
-type Edit = Input<"day.edit">["edits"][number]
-/** An act on its way: its edits by the page's own keys of rows, and the rows that it makes. */
-type Waiting = {
-  readonly edits: readonly Edit[]
-  readonly made: readonly string[]
-  readonly cells: readonly string[]
-}
 
 export type SheetState = {
   readonly sheet: Sheet | null
@@ -27,7 +22,6 @@ export type SheetState = {
 }
 
 const isColumn = (id: string): id is SheetColumn => sheetColumns.some((column) => column === id)
-const cellKey = (key: string, column: string): string => `${key}/${column}`
 
 /**
  * The day's sheet as it is typed: what was typed shows at once and is saved in order, one act after the other; rows that are
@@ -193,116 +187,4 @@ export function useSheet(trip: string): SheetState {
   const latest = useRef(sheet)
   latest.current = sheet
   return { sheet, rows, acts, problem, told, saving: busy > 0 }
-}
-
-/**
- * The acts at the head of the queue as one: cells typed while an earlier save was on its way are kept together, those of a row
- * that is being made with the row itself. Pasting, filling and removing are acts of their own.
- */
-function joined(queue: readonly Waiting[]): { act: Waiting | null; count: number } {
-  const typing = queue.findIndex(({ edits }) => edits.some((edit) => edit.do !== "set" && edit.do !== "add"))
-  const count = typing === -1 ? queue.length : Math.max(1, typing)
-  const [first] = queue
-  if (first === undefined) return { act: null, count: 0 }
-  if (count === 1) return { act: first, count }
-  const acts = queue.slice(0, count)
-  const rows = new Map<string, Record<string, string>>()
-  const edits: Edit[] = []
-  for (const { edits: own, made } of acts)
-    for (const edit of own) {
-      const [key] = made
-      if (edit.do === "add" && key !== undefined) {
-        const cells = { ...edit.cells }
-        rows.set(key, cells)
-        edits.push({ ...edit, cells })
-      } else if (edit.do === "set" && rows.has(edit.row))
-        Object.assign(rows.get(edit.row) ?? {}, { [edit.column]: edit.text })
-      else edits.push(edit)
-    }
-  return {
-    act: { edits, made: acts.flatMap(({ made }) => made), cells: acts.flatMap(({ cells }) => cells) },
-    count,
-  }
-}
-
-/** The page's keys of rows beside the store's: a row keeps the key under which it was begun. */
-type RowNames = {
-  readonly give: (key: string, id: string) => void
-  readonly keyOf: (id: string) => string
-  readonly idOf: (key: string) => string
-  readonly has: (key: string) => boolean
-}
-
-function rowNames(): RowNames {
-  const ids = new Map<string, string>()
-  const keys = new Map<string, string>()
-  return {
-    give: (key, id) => {
-      ids.set(key, id)
-      keys.set(id, key)
-    },
-    keyOf: (id) => keys.get(id) ?? id,
-    idOf: (key) => ids.get(key) ?? key,
-    has: (key) => ids.has(key) || !key.startsWith("new "),
-  }
-}
-
-const setting = (row: string, column: SheetColumn, text: string, was: string | null): Edit => ({
-  do: "set",
-  row,
-  column,
-  text,
-  ...(was === null ? {} : { was }),
-})
-
-/** Edits by the store's own ids. */
-const named = (edits: readonly Edit[], names: RowNames): Edit[] =>
-  edits.map((edit) => {
-    switch (edit.do) {
-      case "set":
-        return { ...edit, row: names.idOf(edit.row) }
-      case "add":
-        return typeof edit.after === "string" ? { ...edit, after: names.idOf(edit.after) } : edit
-      case "remove":
-      case "fill":
-        return { ...edit, rows: edit.rows.map((row) => names.idOf(row)) }
-      case "paste":
-        return { ...edit, row: edit.row === null ? null : names.idOf(edit.row) }
-    }
-  })
-
-/** How the tape writes a place and a presentation that are not known. */
-const nothing: ReadonlySet<string> = new Set(["[]", "[?]"])
-
-function shownCells(
-  key: string,
-  cells: Readonly<Record<SheetColumn, SheetCell>> | null,
-  typed: ReadonlyMap<string, string>,
-): Record<string, GridCell> {
-  return Object.fromEntries(
-    sheetColumns.map((column): [string, GridCell] => {
-      const stored = cells?.[column]
-      const own = typed.get(cellKey(key, column))
-      const text = stored === undefined || stored.carried || nothing.has(stored.text) ? "" : stored.text
-      return [
-        column,
-        {
-          text: own ?? text,
-          // What is carried changes with the rows above: one's own edits on their way may change it, nobody's typing is lost by it.
-          was: own === undefined && stored?.carried !== true ? (stored?.text ?? null) : null,
-          carried: stored?.carried === true && !nothing.has(stored.text) ? stored.text : null,
-          said: own === undefined ? (stored?.said ?? "") : "",
-          wrong: own === undefined ? (stored?.unclear?.sentence ?? null) : null,
-        },
-      ]
-    }),
-  )
-}
-
-/** What is told of the time before a row; the same stretch is told once, where several lanes have it. */
-function remarkBefore(sheet: Sheet | null, row: string): string | null {
-  const times = sheet?.times ?? []
-  const found = times.find((time) => time.row === row)
-  const first = times.find(({ sentence }) => sentence === found?.sentence)
-  return found !== undefined && found === first ? found.sentence : null
 }

@@ -3,7 +3,8 @@ import { go } from "../../app/route.ts"
 import { useAct } from "../../client/useAct.ts"
 import { useCall } from "../../client/useCall.ts"
 import { CommandKey } from "../../parts/CommandKey.tsx"
-import { withoutFlags } from "../../parts/withoutFlags.ts"
+import { LineForm } from "../../parts/LineForm.tsx"
+import { Wrong } from "../../parts/Wrong.tsx"
 
 export type NewTripHandle = { readonly begin: () => void }
 
@@ -24,51 +25,36 @@ export function NewTrip({ ref }: { readonly ref: Ref<NewTripHandle> }) {
   }
   const { said, unclear } = read.value ?? { said: "", unclear: null }
   return (
-    <form
+    <LineForm
+      id="new-trip"
+      ref={field}
       className="new-line new-trip"
-      onSubmit={(event) => {
-        event.preventDefault()
-        void open()
+      label={
+        <>
+          New trip <CommandKey id="trip.new" />, <CommandKey id="trip.today" /> today,{" "}
+          <CommandKey id="trip.yesterday" /> yesterday
+        </>
+      }
+      line={line}
+      placeholder="today 620 md nel rd"
+      onLine={(typed) => {
+        setLine(typed)
+        opening.forget()
+      }}
+      onEnter={() => void open()}
+      onEscape={() => {
+        setLine("")
+        field.current?.blur()
       }}
     >
-      <label htmlFor="new-trip" className="small-heading">
-        New trip <CommandKey id="trip.new" />, <CommandKey id="trip.today" /> today,{" "}
-        <CommandKey id="trip.yesterday" /> yesterday
-      </label>
-      <input
-        id="new-trip"
-        ref={field}
-        className="typed-line"
-        value={line}
-        autoComplete="off"
-        spellCheck={false}
-        placeholder="today 620 md nel rd"
-        aria-describedby="new-trip-reading"
-        onChange={({ target }) => {
-          setLine(target.value)
-          opening.forget()
-        }}
-        onKeyDown={(event) => {
-          if (event.key === "Escape") {
-            setLine("")
-            field.current?.blur()
-          }
-        }}
-      />
-      <div id="new-trip-reading" aria-live="polite">
-        {line.trim() === "" ? null : <p className="reading">{said}</p>}
-        {line.trim() === "" || unclear === null ? null : (
-          <p className="wrong">
-            {unclear.sentence}
-            {unclear.choices.length === 0 ? "" : ` It may be: ${unclear.choices.slice(0, 6).join(", ")}.`}
-          </p>
-        )}
-        {opening.problem === null ? null : (
-          <p className="wrong" role="alert">
-            {withoutFlags(opening.problem.message)}
-          </p>
-        )}
-      </div>
-    </form>
+      {line.trim() === "" ? null : <p className="reading">{said}</p>}
+      {line.trim() === "" || unclear === null ? null : (
+        <p className="wrong">
+          {unclear.sentence}
+          {unclear.choices.length === 0 ? "" : ` It may be: ${unclear.choices.slice(0, 6).join(", ")}.`}
+        </p>
+      )}
+      <Wrong sentence={opening.problem?.message ?? null} />
+    </LineForm>
   )
 }

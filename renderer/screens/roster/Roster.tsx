@@ -1,5 +1,3 @@
-import { useState } from "react"
-import { Button } from "react-aria-components"
 import type { AnglerListed } from "../../../shared/anglers.ts"
 import { limitCaution, type SpeciesListed } from "../../../shared/fish.ts"
 import { presets, quantityFigure, readerUnit, type ReaderUnits } from "../../../shared/readerUnits.ts"
@@ -10,8 +8,8 @@ import { useCall } from "../../client/useCall.ts"
 import { useSave } from "../../client/useSave.ts"
 import { Choice } from "../../parts/Choice.tsx"
 import { KeptField } from "../../parts/KeptField.tsx"
+import { NewNamed } from "../../parts/NewNamed.tsx"
 import { ProblemText } from "../../parts/ProblemText.tsx"
-import { withoutFlags } from "../../parts/withoutFlags.ts"
 
 /** Species and anglers: what they are called, their codes, and the user's own limits. */
 export default function Roster() {
@@ -103,27 +101,8 @@ function SpeciesTable({
         <tbody>
           {species.map((one) => (
             <tr key={one.id}>
-              <td className="words">
-                <KeptField
-                  label={`Code of ${one.name}`}
-                  hidden
-                  className="own-code"
-                  value={one.code ?? ""}
-                  onKeep={(typed) => save({ id: one.id, code: orNull(typed.toLowerCase()) })}
-                />
-              </td>
-              <td className="words">
-                <KeptField
-                  label={`Name of ${one.name}`}
-                  hidden
-                  value={one.name}
-                  onKeep={(typed) =>
-                    typed.trim() === ""
-                      ? Promise.resolve("A species wants a name.")
-                      : save({ id: one.id, name: typed.trim() })
-                  }
-                />
-              </td>
+              <CodeCell of={one} onKeep={save} />
+              <NameCell of={one} wanted="A species wants a name." onKeep={save} />
               <td className="words">
                 <KeptField
                   label={`Scientific name of ${one.name}`}
@@ -189,6 +168,52 @@ function SpeciesTable({
   )
 }
 
+type Named = { readonly id: string; readonly name: string; readonly code: string | null }
+
+function CodeCell({
+  of: { id, name, code },
+  onKeep,
+}: {
+  readonly of: Named
+  readonly onKeep: (change: { id: string; code: string | null }) => Promise<string | null>
+}) {
+  return (
+    <td className="words">
+      <KeptField
+        label={`Code of ${name}`}
+        hidden
+        className="own-code"
+        value={code ?? ""}
+        onKeep={(typed) => onKeep({ id, code: orNull(typed.toLowerCase()) })}
+      />
+    </td>
+  )
+}
+
+function NameCell({
+  of: { id, name },
+  wanted,
+  onKeep,
+}: {
+  readonly of: Named
+  /** Said where the name was emptied. */
+  readonly wanted: string
+  readonly onKeep: (change: { id: string; name: string }) => Promise<string | null>
+}) {
+  return (
+    <td className="words">
+      <KeptField
+        label={`Name of ${name}`}
+        hidden
+        value={name}
+        onKeep={(typed) =>
+          typed.trim() === "" ? Promise.resolve(wanted) : onKeep({ id, name: typed.trim() })
+        }
+      />
+    </td>
+  )
+}
+
 function AnglerTable({ anglers }: { readonly anglers: readonly AnglerListed[] }) {
   const save = useSave("anglers.save")
   return (
@@ -209,27 +234,8 @@ function AnglerTable({ anglers }: { readonly anglers: readonly AnglerListed[] })
         <tbody>
           {anglers.map((one) => (
             <tr key={one.id}>
-              <td className="words">
-                <KeptField
-                  label={`Code of ${one.name}`}
-                  hidden
-                  className="own-code"
-                  value={one.code ?? ""}
-                  onKeep={(typed) => save({ id: one.id, code: orNull(typed.toLowerCase()) })}
-                />
-              </td>
-              <td className="words">
-                <KeptField
-                  label={`Name of ${one.name}`}
-                  hidden
-                  value={one.name}
-                  onKeep={(typed) =>
-                    typed.trim() === ""
-                      ? Promise.resolve("An angler wants a name.")
-                      : save({ id: one.id, name: typed.trim() })
-                  }
-                />
-              </td>
+              <CodeCell of={one} onKeep={save} />
+              <NameCell of={one} wanted="An angler wants a name." onKeep={save} />
               <td className="words">
                 <KeptField
                   label={`Note on ${one.name}`}
@@ -247,7 +253,7 @@ function AnglerTable({ anglers }: { readonly anglers: readonly AnglerListed[] })
   )
 }
 
-/** A new species or angler by its name, with the code suggested for it. */
+/** A new species or angler by its name. */
 function NewRow({
   method,
   kind,
@@ -259,43 +265,14 @@ function NewRow({
   readonly label: string
   readonly placeholder: string
 }) {
-  const [name, setName] = useState("")
   const saving = useAct(method)
-  const verdict = useCall("codes.check", name.trim() === "" ? null : { kind, name: name.trim() }).value
-  const keep = async (): Promise<void> => {
-    if (name.trim() === "") return
-    const code = verdict?.suggested.code
-    const kept = await saving.run({ name: name.trim(), ...(code === undefined ? {} : { code }) })
-    if (kept !== null) setName("")
-  }
   return (
-    <form
-      className="row own-words new-row"
-      onSubmit={(event) => {
-        event.preventDefault()
-        void keep()
-      }}
-    >
-      <label>
-        <span className="soft small">{label}</span>
-        <input
-          className="long"
-          value={name}
-          placeholder={placeholder}
-          autoComplete="off"
-          onChange={({ target }) => setName(target.value)}
-        />
-      </label>
-      {name.trim() === "" ? null : (
-        <Button type="submit" className="main">
-          Keep it{verdict === null ? "" : ` as ${verdict.suggested.code}`} <kbd>Enter</kbd>
-        </Button>
-      )}
-      {saving.problem === null ? null : (
-        <span className="wrong" role="alert">
-          {withoutFlags(saving.problem.message)}
-        </span>
-      )}
-    </form>
+    <NewNamed
+      kind={kind}
+      label={label}
+      placeholder={placeholder}
+      wrong={saving.problem?.message ?? null}
+      onKeep={async (named) => (await saving.run(named)) !== null}
+    />
   )
 }

@@ -9,6 +9,7 @@ import { KeptField } from "../../parts/KeptField.tsx"
 import { RecordHistory } from "../../parts/RecordHistory.tsx"
 import type { SpotRow } from "./Spots.tsx"
 import { StationChoice } from "./StationChoice.tsx"
+import { Wrong } from "../../parts/Wrong.tsx"
 
 type Change = Omit<Input<"spots.save">, "id">
 
@@ -175,11 +176,7 @@ function Slacks({
             <input name="source" className="long" defaultValue={spot.slack_source ?? ""} />
           </label>
           <Button type="submit">Keep</Button>
-          {wrong === null ? null : (
-            <span className="wrong" role="alert">
-              {wrong}
-            </span>
-          )}
+          <Wrong sentence={wrong} />
         </form>
       </DisclosurePanel>
     </Disclosure>

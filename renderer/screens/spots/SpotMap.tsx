@@ -1,7 +1,8 @@
 import { useCallback, useMemo } from "react"
 import { useInk } from "../../charts/ink.ts"
 import { LazyChart } from "../../charts/LazyChart.tsx"
-import { boxAround, spotMap } from "../../charts/spotMap.ts"
+import { boxAround } from "../../charts/mapBox.ts"
+import { spotMap } from "../../charts/spotMap.ts"
 import { useCall } from "../../client/useCall.ts"
 import type { PlacedSpot } from "./Spots.tsx"
 

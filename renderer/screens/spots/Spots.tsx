@@ -64,8 +64,8 @@ function SpotList({
   readonly onChoose: (id: string) => void
 }) {
   return (
-    <div className="presentations">
-      <div className="spot-row pres-head" aria-hidden="true">
+    <div className="own-rows">
+      <div className="own-row spot-row own-head" aria-hidden="true">
         <span>code</span>
         <span className="what">spot</span>
         <span>ground</span>
@@ -86,7 +86,11 @@ function SpotList({
         dependencies={[units]}
       >
         {(spot) => (
-          <GridListItem id={spot.id} textValue={`${spot.code ?? ""} ${spot.name}`} className="spot-row">
+          <GridListItem
+            id={spot.id}
+            textValue={`${spot.code ?? ""} ${spot.name}`}
+            className="own-row spot-row"
+          >
             <span className="own-code">{spot.code ?? "–"}</span>
             <span className="what">{spot.name}</span>
             <span className="soft">{[spot.ground, spot.structure].filter(Boolean).join(", ")}</span>

@@ -3,6 +3,7 @@ import type { StationSeen } from "../../../shared/places.ts"
 import { useCall } from "../../client/useCall.ts"
 import { Choice } from "../../parts/Choice.tsx"
 import type { SpotRow } from "./Spots.tsx"
+import { Wrong } from "../../parts/Wrong.tsx"
 
 const nearest = "nearest"
 const offered = 8
@@ -51,11 +52,7 @@ export function StationChoice({
         {own === null && used !== null ? `: ${used.name}` : ""}.
       </p>
       <p className="soft small">{used === null ? `No ${kind} is told here.` : used.word}</p>
-      {wrong === null ? null : (
-        <p className="wrong" role="alert">
-          {wrong}
-        </p>
-      )}
+      <Wrong sentence={wrong} />
     </>
   )
 }

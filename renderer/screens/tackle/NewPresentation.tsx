@@ -3,7 +3,8 @@ import { Button } from "react-aria-components"
 import type { PresentationLine } from "../../../shared/tackle.ts"
 import { useAct } from "../../client/useAct.ts"
 import { useCall } from "../../client/useCall.ts"
-import { withoutFlags } from "../../parts/withoutFlags.ts"
+import { LineForm } from "../../parts/LineForm.tsx"
+import { Wrong } from "../../parts/Wrong.tsx"
 import { LineReading } from "./LineReading.tsx"
 
 /** What the page can do with the line: begin it anew with some words, and the focus in it. */
@@ -53,45 +54,25 @@ export function NewPresentation({
     input.current?.focus()
   }
   return (
-    <form
-      className="new-line"
-      onSubmit={(event) => {
-        event.preventDefault()
-        void keep()
+    <LineForm
+      id="new-presentation"
+      ref={input}
+      label="New presentation, in one line"
+      line={line}
+      placeholder="soft plastic, 1/4 oz, short shank, hop, dark"
+      onLine={(typed) => {
+        setLine(typed)
+        keeping.forget()
       }}
+      onEnter={() => void keep()}
+      onEscape={() => setLine("")}
     >
-      <label htmlFor="new-presentation" className="small-heading">
-        New presentation, in one line
-      </label>
-      <input
-        id="new-presentation"
-        ref={input}
-        className="typed-line"
-        value={line}
-        autoComplete="off"
-        spellCheck={false}
-        placeholder="soft plastic, 1/4 oz, short shank, hop, dark"
-        aria-describedby="line-reading"
-        onChange={({ target }) => {
-          setLine(target.value)
-          keeping.forget()
-        }}
-        onKeyDown={(event) => {
-          if (event.key === "Escape") setLine("")
-        }}
-      />
-      <div id="line-reading" aria-live="polite">
-        {reading === null ? null : <LineReading reading={reading} onChoose={choose} />}
-      </div>
+      {reading === null ? null : <LineReading reading={reading} onChoose={choose} />}
       {reading === null || !isClear(reading) ? null : (
         <OwnWords reading={reading} own={own} onChange={setOwn} />
       )}
-      {keeping.problem === null ? null : (
-        <p className="wrong" role="alert">
-          {withoutFlags(keeping.problem.message)}
-        </p>
-      )}
-    </form>
+      <Wrong sentence={keeping.problem?.message ?? null} />
+    </LineForm>
   )
 }
 

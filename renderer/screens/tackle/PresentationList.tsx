@@ -27,8 +27,8 @@ export function PresentationList({
   const to = rates === null ? 1 : axisEnd(rates)
   const groups = useMemo(() => groupsOf(presentations), [presentations])
   return (
-    <div className="presentations">
-      <div className="pres-row pres-head" aria-hidden="true">
+    <div className="own-rows">
+      <div className="own-row pres-row own-head" aria-hidden="true">
         <span>code</span>
         <span className="what">presentation</span>
         <span className="uses">stints</span>
@@ -64,7 +64,11 @@ export function PresentationList({
               </GridListHeader>
               <Collection items={items} dependencies={[rates]}>
                 {(one) => (
-                  <GridListItem id={one.id} textValue={`${one.code ?? ""} ${one.name}`} className="pres-row">
+                  <GridListItem
+                    id={one.id}
+                    textValue={`${one.code ?? ""} ${one.name}`}
+                    className="own-row pres-row"
+                  >
                     <span className="own-code">{one.code ?? "–"}</span>
                     <span className="what">
                       {one.name}

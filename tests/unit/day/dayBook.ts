@@ -17,6 +17,7 @@ import {
 } from "../../../shared/api.ts"
 import type { Draft } from "../../../shared/entities.ts"
 import { presets } from "../../../shared/readerUnits.ts"
+import { plainTrip } from "../store/plainTrip.ts"
 import { temporaryLogbook } from "../store/temporaryLogbook.ts"
 
 /** A logbook with the sample's people, spots and tackle, US units and no trips, and calls to its service. */
@@ -52,25 +53,12 @@ export function dayBook(book: Logbook = temporaryLogbook(), empty = true): DayBo
     },
     trip: (head = {}, who = ["tob"]) =>
       book.change((change) => {
-        const trip = add(change, "trip", { ...plainTrip, ...head })
+        const trip = add(change, "trip", { ...plainTrip, counted_follows: 1, ...head })
         for (const angler of who) add(change, "trip_angler", { trip_id: trip, angler_id: id(angler) })
         return trip
       }),
   }
 }
-
-const plainTrip = {
-  date: "2026-05-15",
-  zone,
-  completeness: "complete",
-  counted_misses: 1,
-  counted_losses: 1,
-  counted_follows: 1,
-  counted_hang_ups: 1,
-  counted_landed: 1,
-  status: "open",
-  grouping: "said",
-} as const
 
 /** Puts the sample's names into a logbook; gives their ids by key, "spot md". */
 const fillNames = (change: OpenChange): ReadonlyMap<string, string> =>

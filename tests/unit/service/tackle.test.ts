@@ -5,6 +5,7 @@ import { makeService } from "../../../core/service/service.ts"
 import { add } from "../../../core/store/put.ts"
 import { context } from "../exchange/importing.ts"
 import { temporaryLogbook } from "../store/temporaryLogbook.ts"
+import { plainTrip } from "../store/plainTrip.ts"
 
 function open() {
   const book = temporaryLogbook()
@@ -121,19 +122,7 @@ test("lures lost this season are counted by lure; not counted is not none", asyn
   const spoon = await keep({ line: "spoon, steady" })
   await keep({ line: "topwater walker" })
   book.change((change) => {
-    const trip = (date: string) =>
-      add(change, "trip", {
-        date,
-        zone: "UTC",
-        completeness: "complete",
-        counted_misses: 1,
-        counted_losses: 1,
-        counted_follows: 0,
-        counted_hang_ups: 1,
-        counted_landed: 1,
-        status: "closed",
-        grouping: "said",
-      })
+    const trip = (date: string) => add(change, "trip", { ...plainTrip, date, zone: "UTC", status: "closed" })
     const stint = (trip_id: string, lures_lost: number) => {
       const stop_id = add(change, "stop", { trip_id, ordinal: 0 })
       add(change, "stint", { stop_id, ordinal: 0, rods: 1, presentation_id: spoon.id, lures_lost })

@@ -1,0 +1,42 @@
+import type { Output } from "../../../shared/api.ts"
+import { sheetColumns, type SheetCell, type SheetColumn } from "../../../shared/sheet.ts"
+import type { GridCell } from "../../parts/grid/types.ts"
+
+/** A cell by the page's key of its row and its column. */
+export const cellKey = (key: string, column: string): string => `${key}/${column}`
+
+/** How the tape writes a place and a presentation that are not known. */
+const nothing: ReadonlySet<string> = new Set(["[]", "[?]"])
+
+export function shownCells(
+  key: string,
+  cells: Readonly<Record<SheetColumn, SheetCell>> | null,
+  typed: ReadonlyMap<string, string>,
+): Record<string, GridCell> {
+  return Object.fromEntries(
+    sheetColumns.map((column): [string, GridCell] => {
+      const stored = cells?.[column]
+      const own = typed.get(cellKey(key, column))
+      const text = stored === undefined || stored.carried || nothing.has(stored.text) ? "" : stored.text
+      return [
+        column,
+        {
+          text: own ?? text,
+          // What is carried changes with the rows above: one's own edits on their way may change it, nobody's typing is lost by it.
+          was: own === undefined && stored?.carried !== true ? (stored?.text ?? null) : null,
+          carried: stored?.carried === true && !nothing.has(stored.text) ? stored.text : null,
+          said: own === undefined ? (stored?.said ?? "") : "",
+          wrong: own === undefined ? (stored?.unclear?.sentence ?? null) : null,
+        },
+      ]
+    }),
+  )
+}
+
+/** What is told of the time before a row; the same stretch is told once, where several lanes have it. */
+export function remarkBefore(sheet: Output<"day.cells"> | null, row: string): string | null {
+  const times = sheet?.times ?? []
+  const found = times.find((time) => time.row === row)
+  const first = times.find(({ sentence }) => sentence === found?.sentence)
+  return found !== undefined && found === first ? found.sentence : null
+}
