@@ -292,5 +292,10 @@ const sourced: ReadonlySet<Home> = new Set<Home>(["cadence", "ground", "observat
 /** Whether `stint_fact` tells where the factor's value came from, in a column `<id>_source`. */
 export const hasSource = (id: FactorId): boolean => sourced.has(factors[id].home)
 
+const tackleHomes: ReadonlySet<Home> = new Set<Home>(["lure", "rig", "retrieve", "presentation", "cadence"])
+
+/** Whether the factor is of tackle, or of how it is worked. */
+export const isOfTackle = (id: FactorId): boolean => tackleHomes.has(factors[id].home)
+
 /** The factors that live in one place, in catalogue order. */
 export const factorsAt = (home: Home): FactorId[] => factorIds.filter((id) => factors[id].home === home)

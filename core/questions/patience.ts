@@ -11,7 +11,7 @@ import { dot, quadraticForm, selectBlock } from "../stats/matrix/matrix.ts"
 import { fitMixed } from "../stats/mixed/fitMixed.ts"
 import { personPeriods } from "../stats/personPeriod.ts"
 import type { Patience } from "../../shared/answer.ts"
-import { factorOf, type FactorId } from "../../shared/factors.ts"
+import { isOfTackle, type FactorId } from "../../shared/factors.ts"
 import { counted, estimateFigure, levelNames, rangeText } from "../../shared/figures.ts"
 import type { Ask } from "../../shared/questions.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
@@ -37,9 +37,7 @@ const leastSpells = 5
  * for personPeriods.
  */
 export function patience(facts: Facts, ask: Ask, by: FactorId, reader: ReaderUnits): Patience {
-  const unit = ["lure", "rig", "retrieve", "presentation", "cadence"].includes(factorOf(by).home)
-    ? "stint"
-    : "stop"
+  const unit = isOfTackle(by) ? "stint" : "stop"
   const empty = emptyLogbook(facts)
   if (empty !== null) return refused(by, namesAsked(ask), unit, empty, 0)
   const prepared = prepare(facts, { ...ask, outcome: "strike_rate" })

@@ -1,4 +1,4 @@
-import { factorOf, type FactorId } from "../../../shared/factors.ts"
+import { factorOf, isOfTackle, type FactorId } from "../../../shared/factors.ts"
 
 /** What is held alike unless the asker says otherwise, in the order in which it is taken up while there is enough data; spots
  *  come last because they take most columns. */
@@ -52,7 +52,6 @@ export function notForThis(factor: FactorId, compared: readonly FactorId[]): str
 
 /** A word on what a lure does by itself, for factors of tackle and of how it is worked; null for all others. */
 export function ownPath(by: FactorId): string | null {
-  const { home } = factorOf(by)
-  if (!["lure", "rig", "retrieve", "presentation", "cadence"].includes(home)) return null
+  if (!isOfTackle(by)) return null
   return "Depth, place in the water column and pace are not held alike: a lure brings its own, and they are part of what it does."
 }

@@ -1,8 +1,9 @@
 import { useEffect, useMemo, useState } from "react"
 import { Button, Label, ProgressBar } from "react-aria-components"
+import type { Output } from "../../../shared/api.ts"
 import { isComparison, isLookThrough } from "../../../shared/answer.ts"
 import { isFactorId } from "../../../shared/factors.ts"
-import { presets } from "../../../shared/readerUnits.ts"
+import { presets, type ReaderUnits } from "../../../shared/readerUnits.ts"
 import { useCall } from "../../client/useCall.ts"
 import { Choice } from "../../parts/Choice.tsx"
 import { ProblemText } from "../../parts/ProblemText.tsx"
@@ -127,10 +128,8 @@ function Sentence({
   onChange,
 }: {
   readonly question: Question
-  readonly choices: Parameters<typeof whereSections>[0] extends infer L
-    ? { species: string[]; levels: L } | null
-    : never
-  readonly units: Parameters<typeof whereSections>[1]
+  readonly choices: Output<"questions.choices"> | null
+  readonly units: ReaderUnits
   readonly onChange: (part: Partial<Question>) => void
 }) {
   const bys = useMemo(bySections, [])
