@@ -1,6 +1,10 @@
 import { factorOf, type FactorId } from "../../shared/factors.ts"
 import { listed } from "../../shared/figures.ts"
+import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import type { StintWish, TripWish } from "../store/read/findTrips.ts"
+import { readAmountWish } from "./findAmounts.ts"
+import { partSigns } from "./findComparison.ts"
+import type { AmountOf, SpeciesOf } from "./findNames.ts"
 
 /** The words that a search may mean: the levels of each factor, fixed or the user's own. */
 export type FindVocabulary = readonly {
@@ -64,12 +68,15 @@ const months = "january february march april may june july august september octo
 const joining = new Set("trips trip with in on at the a an and of by from for to when where".split(" "))
 
 /**
- * What a search means: phrases and levels of factors, the longest first, all of one stint; what is neither is looked for in
- * notes and names. `said` is the same in words.
+ * What a search means: conditions in numbers, phrases and levels of factors, the longest first, all of one stint; what is none
+ * of them is looked for in notes and names. Bare numbers are in the reader's units. `said` is the same in words.
  */
-export function readSearch(text: string, vocabulary: FindVocabulary): { wish: TripWish; said: string } {
-  const words = text
-    .toLowerCase()
+export function readSearch(
+  text: string,
+  vocabulary: FindVocabulary,
+  reader: ReaderUnits,
+): { wish: TripWish; said: string } {
+  const words = partSigns(text.toLowerCase())
     .split(/[\s,;]+/)
     .filter((word) => word !== "")
   const wish: { -readonly [K in keyof TripWish]: TripWish[K] } = {
@@ -77,6 +84,8 @@ export function readSearch(text: string, vocabulary: FindVocabulary): { wish: Tr
     species: [],
     hours: null,
     blank: null,
+    counts: [],
+    sizes: [],
     words: [],
   }
   const said: string[] = []
@@ -85,16 +94,23 @@ export function readSearch(text: string, vocabulary: FindVocabulary): { wish: Tr
     wish.species = [...wish.species, ...(part.species ?? [])]
     wish.hours = part.hours ?? wish.hours
     wish.blank = part.blank ?? wish.blank
+    wish.counts = [...wish.counts, ...(part.counts ?? [])]
+    wish.sizes = [...wish.sizes, ...(part.sizes ?? [])]
     said.push(words_)
   }
+  const species = speciesIn(vocabulary)
+  let last: AmountOf | null = null
   for (let at = 0; at < words.length;) {
-    const found = longest(words.slice(at), vocabulary)
+    const rest = words.slice(at)
+    const amount = readAmountWish(rest, species, reader, last)
+    const found: Found | null = amount ?? longest(rest, vocabulary)
     const word = words[at] ?? ""
     if (found !== null) take(found.wish, found.said)
     else if (!joining.has(word)) {
       wish.words = [...wish.words, word]
       said.push(`"${word}" in notes or names`)
     }
+    last = amount?.of ?? (found === null && joining.has(word) ? last : null)
     at += found?.words ?? 1
   }
   return { wish, said: said.length === 0 ? "every trip" : said.join(", ") }
@@ -109,7 +125,7 @@ function longest(words: readonly string[], vocabulary: FindVocabulary): Found | 
     const own = phrases.find((one) => one.words === phrase)
     if (own !== undefined) return { words: count, wish: own.wish, said: own.said }
     if (count === 1 && joining.has(phrase)) return null
-    const level = levelsOf(phrase, vocabulary) ?? dateWish(phrase)
+    const level = levelsOf(phrase, vocabulary) ?? levelOfNamed(phrase, vocabulary) ?? dateWish(phrase)
     if (level !== null) return { words: count, ...level }
   }
   return null
@@ -126,6 +142,27 @@ function dateWish(word: string): Omit<Found, "words"> | null {
   return anyOf === null
     ? null
     : { wish: { stint: [{ anyOf }] }, said: month > 0 ? (months[month - 1] ?? word) : word }
+}
+
+/** The species that a phrase names, whole or by a word that no other has. */
+const speciesIn =
+  (vocabulary: FindVocabulary): SpeciesOf =>
+  (phrase) => {
+    const found = levelsOf(
+      phrase,
+      vocabulary.filter(({ factor }) => factor === "species"),
+    )
+    const [name, more] = found?.wish.species ?? []
+    return more === undefined ? (name ?? null) : null
+  }
+
+/** A factor's label before one of its levels: "visibility stained". */
+function levelOfNamed(phrase: string, vocabulary: FindVocabulary): Omit<Found, "words"> | null {
+  for (const one of vocabulary) {
+    const label = one.factor === "species" ? "species" : factorOf(one.factor).label.toLowerCase()
+    if (phrase.startsWith(`${label} `)) return levelsOf(phrase.slice(label.length + 1), [one])
+  }
+  return null
 }
 
 /** Levels that are the phrase, else those that hold it as whole words. */

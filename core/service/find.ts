@@ -6,6 +6,7 @@ import type { OpenChange } from "../store/put.ts"
 import { findTrips } from "../store/read/findTrips.ts"
 import { wordsOf } from "../store/read/names.ts"
 import type { Queue } from "./queue.ts"
+import { settingsIn } from "./settings.ts"
 
 type Area = Pick<Handlers, "trips.find">
 
@@ -14,7 +15,7 @@ export const findHandlers = (book: Logbook, queue: Queue): Area => ({
   "trips.find": ({ text }) =>
     queue(async () =>
       book.read((db) => {
-        const { wish, said } = readSearch(text, vocabularyOf(db))
+        const { wish, said } = readSearch(text, vocabularyOf(db), settingsIn(db).units)
         return { trips: findTrips(db, wish), said }
       }),
     ),

@@ -2,9 +2,32 @@ import type { Database } from "better-sqlite3"
 import { z } from "zod"
 import { type FactorId, isFactorId } from "../../../shared/factors.ts"
 
-/** What one stint of a trip must have: one of these levels of one of these factors. */
-export type StintWish = {
-  readonly anyOf: readonly { readonly factor: FactorId; readonly levels: readonly string[] }[]
+/** An end of a range, in the unit stored. */
+type Bound = { readonly value: number; readonly included: boolean }
+
+/** Between which values; null is no limit. */
+export type Range = { readonly from: Bound | null; readonly to: Bound | null }
+
+type FactorWish =
+  | { readonly factor: FactorId; readonly levels: readonly string[] }
+  | { readonly factor: FactorId; readonly range: Range }
+
+/** What one stint of a trip must have: of one of these factors one of the levels, or a value in the range. */
+export type StintWish = { readonly anyOf: readonly FactorWish[] }
+
+/** How many of them the whole trip must have had. */
+export type TripCount = {
+  readonly of: "landed" | "strikes" | "hook_ups" | "follows" | "hang_ups" | "rod_hours"
+  /** The species alone; null is any. */
+  readonly species: string | null
+  readonly range: Range
+}
+
+/** A landed fish of that stint. */
+export type FishSize = {
+  readonly species: string | null
+  readonly measure: "length_mm" | "weight_g"
+  readonly range: Range
 }
 
 /** Which trips are looked for: each wish of one and the same stint, each word somewhere in the trip. */
@@ -15,6 +38,8 @@ export type TripWish = {
   /** Local hours between which that stint lies, from included, to excluded. */
   readonly hours: { readonly from: number; readonly to: number } | null
   readonly blank: boolean | null
+  readonly counts: readonly TripCount[]
+  readonly sizes: readonly FishSize[]
   readonly words: readonly string[]
 }
 
@@ -38,6 +63,10 @@ export function findTrips(db: Database, wish: TripWish): string[] {
          HAVING ${wish.blank ? "count(landed) = count(*) AND sum(landed) = 0" : "sum(landed) > 0"}
        )`,
     )
+  for (const count of wish.counts) {
+    const { sql, values: of } = countCondition(count)
+    add(`trip.id IN (${sql})`, ...of)
+  }
   for (const word of wish.words) add(`trip.id IN (${wordSql})`, ...Array<string>(wordPlaces).fill(like(word)))
   return Ids.parse(
     db
@@ -53,14 +82,15 @@ export function findTrips(db: Database, wish: TripWish): string[] {
 
 const levelList = "IN (SELECT value FROM json_each(?))"
 
-function stintCondition({ stint, species, hours }: TripWish): { sql: string; values: unknown[] } | null {
+type Condition = { readonly sql: string; readonly values: readonly unknown[] }
+
+function stintCondition({ stint, species, sizes, hours }: TripWish): Condition | null {
   const parts: string[] = []
   const values: unknown[] = []
   for (const { anyOf } of stint) {
-    parts.push(
-      `(${anyOf.map(({ factor }) => `CAST(fact.${column(factor)} AS TEXT) ${levelList}`).join(" OR ")})`,
-    )
-    values.push(...anyOf.map(({ levels }) => JSON.stringify(levels)))
+    const any = anyOf.map(factorCondition)
+    parts.push(`(${any.map(({ sql }) => sql).join(" OR ")})`)
+    values.push(...any.flatMap((one) => one.values))
   }
   if (hours !== null) {
     parts.push("fact.hour_local >= ? AND fact.hour_local < ?")
@@ -75,7 +105,60 @@ function stintCondition({ stint, species, hours }: TripWish): { sql: string; val
     )
     values.push(name)
   }
+  for (const { species: name, measure, range } of sizes) {
+    const within = rangeCondition(`strike.${measure}`, range)
+    parts.push(
+      `fact.stint_id IN (
+         SELECT strike.stint_id FROM strike LEFT JOIN species ON species.id = strike.species_id
+         WHERE strike.deleted_at IS NULL AND strike.fate = 'landed' AND (? IS NULL OR species.name = ?) AND ${within.sql}
+       )`,
+    )
+    values.push(name, name, ...within.values)
+  }
   return parts.length === 0 ? null : { sql: parts.join(" AND "), values }
+}
+
+function factorCondition(wish: FactorWish): Condition {
+  const name = `fact.${column(wish.factor)}`
+  return "levels" in wish
+    ? { sql: `CAST(${name} AS TEXT) ${levelList}`, values: [JSON.stringify(wish.levels)] }
+    : rangeCondition(name, wish.range)
+}
+
+/** Stored values carry what converting units left in the last digits: they are compared to a millionth. */
+function rangeCondition(name: string, { from, to }: Range): Condition {
+  const ends = [
+    ...(from === null ? [] : [{ sign: from.included ? ">=" : ">", value: from.value }]),
+    ...(to === null ? [] : [{ sign: to.included ? "<=" : "<", value: to.value }]),
+  ]
+  return {
+    sql: `(${ends.map(({ sign }) => `round(${name}, 6) ${sign} ?`).join(" AND ")})`,
+    values: ends.map(({ value }) => value),
+  }
+}
+
+/**
+ * Trips by what they counted. Where something was not counted throughout, or of some fish the species is not known, the sum is
+ * only the least that there was: it may reach a lower end, never stay below an upper one.
+ */
+function countCondition({ of, species, range }: TripCount): Condition {
+  const within = rangeCondition("total", range)
+  const known = range.to === null ? "" : " AND known"
+  const select =
+    species === null
+      ? `SELECT trip_id, total(${of}) AS total, count(${of}) = count(*) AS known FROM stint_fact GROUP BY trip_id`
+      : `SELECT trip_id, total(ours) AS total, count(landed) = count(*) AND total(unnamed) = 0 AS known
+         FROM stint_fact LEFT JOIN (
+           SELECT strike.stint_id AS of_stint, sum(species.name = ?) AS ours, sum(species.name IS NULL) AS unnamed
+           FROM strike LEFT JOIN species ON species.id = strike.species_id
+           WHERE strike.deleted_at IS NULL AND strike.fate = 'landed'
+           GROUP BY strike.stint_id
+         ) ON of_stint = stint_fact.stint_id
+         GROUP BY trip_id`
+  return {
+    sql: `SELECT trip_id FROM (${select}) WHERE ${within.sql}${known}`,
+    values: [...(species === null ? [] : [species]), ...within.values],
+  }
 }
 
 /** A factor is a column of the view by its id; anything else never gets into SQL. */

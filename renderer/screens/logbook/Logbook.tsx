@@ -139,7 +139,9 @@ function Trips({ trips }: { readonly trips: readonly TripListed[] }) {
           </aside>
           {shown.length === 0 ? (
             <p>
-              No trip has all of these words. Spots, anglers, targets, labels, notes and dates are searched.
+              No trip has all of this in one stint. Conditions can be words or numbers (stained, spoon, water
+              under 60, wind over 5, depth 3 to 6 ft, more than 5 fish, blank); any other word is looked for
+              in spots, anglers, targets, labels, notes and dates.
             </p>
           ) : (
             <TripList trips={shown} classes={classes} units={units} list={list} />
