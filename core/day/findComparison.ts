@@ -1,5 +1,5 @@
 import { unitIds, units } from "../../shared/units.ts"
-import { readPlainNumber } from "../exchange/read/quantity.ts"
+import { readNumber } from "../tape/amount.ts"
 
 /** A number as it was typed. */
 export type Typed = { readonly text: string; readonly value: number }
@@ -110,8 +110,8 @@ const beginsTime = (words: readonly string[], at: number): boolean =>
   )
 
 const typed = (text: string | undefined): Typed | null => {
-  const read = text === undefined ? null : readPlainNumber(text, false)
-  return read?.kind === "read" ? { text: text ?? "", value: read.value } : null
+  const value = text === undefined ? null : readNumber(text)
+  return text === undefined || value === null ? null : { text, value }
 }
 
 function signAt(

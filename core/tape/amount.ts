@@ -1,6 +1,6 @@
 import { readerUnit, type ReaderUnits } from "../../shared/readerUnits.ts"
 import { convert, type UnitId, units } from "../../shared/units.ts"
-import { readQuantity } from "../exchange/read/quantity.ts"
+import { readPlainNumber, readQuantity } from "../exchange/read/quantity.ts"
 import { type Piece, Unreadable } from "./piece.ts"
 
 /** What is left of a stored number: more digits come from converting units, not from measuring. */
@@ -11,6 +11,12 @@ export function readAmount(piece: Piece, to: UnitId, reader: ReaderUnits): numbe
   const read = readQuantity(piece.text, to, readerUnit(to, reader), false)
   if (read.kind === "refused") throw new Unreadable(piece, `${sentence(read.reason)}`)
   return settled(read.value)
+}
+
+/** A number without a unit, `5`, `2.5`, `1/4`; null for what is none. */
+export function readNumber(text: string): number | null {
+  const read = readPlainNumber(text, false)
+  return read.kind === "read" ? read.value : null
 }
 
 const sentence = (reason: string): string => `${reason.slice(0, 1).toUpperCase()}${reason.slice(1)}.`
