@@ -1,9 +1,10 @@
 import type { Answer } from "../../shared/answer.ts"
 import { factorOf, type FactorId } from "../../shared/factors.ts"
 import { standardisedCurve } from "../stats/inference/curve.ts"
+import { positionsWhere, valuesAt } from "../stats/positions.ts"
 import { blocksOf, fitModel, isFitted, valuesOf } from "./bases/fitModel.ts"
 import { eventsToSpend } from "./bases/levelsTold.ts"
-import { modelRows, pickRows } from "./bases/modelRows.ts"
+import { modelRows } from "./bases/modelRows.ts"
 import { tellApart } from "./bases/tellApart.ts"
 import type { Gathered } from "./gather.ts"
 import { chooseHeld } from "./held/chooseHeld.ts"
@@ -51,7 +52,7 @@ export function curveOf(prepared: Prepared, by: FactorId, gathered: Gathered): C
   if (!isFitted(model)) return null
   const column = facts.factors[by]
   if (column?.kind !== "number") return null
-  const x = Float64Array.from(model.rows.stint, (stint) => column.values[stint] ?? Number.NaN)
+  const x = valuesAt(column.values, model.rows.stint)
   const span = factor.kind === "cyclic" ? ([0, factor.period] as const) : ends(x)
   const density = densityOf(x, model.rows.weight, span)
   const [low, high] = factor.kind === "cyclic" ? span : middle(x, model.rows.weight)
@@ -63,8 +64,7 @@ export function curveOf(prepared: Prepared, by: FactorId, gathered: Gathered): C
     },
   )
   const every = Math.ceil(model.rows.y.length / mostRows)
-  const some = Array.from(model.rows.stint.keys()).filter((i) => i % every === 0)
-  const pick = (from: Float64Array) => Float64Array.from(some, (i) => from[i] ?? Number.NaN)
+  const some = positionsWhere(x.length, (i) => i % every === 0)
   const turn = factor.kind === "cyclic" ? (2 * Math.PI) / factor.period : 1
   const told = standardisedCurve(
     model.fit,
@@ -72,9 +72,9 @@ export function curveOf(prepared: Prepared, by: FactorId, gathered: Gathered): C
       design: model.design,
       covariates: {
         rows: some.length,
-        values: new Map([...model.covariates.values].map(([name, all]) => [name, pick(all)])),
+        values: new Map([...model.covariates.values].map(([name, all]) => [name, valuesAt(all, some)])),
       },
-      weights: pickRows(model.rows, some).weight,
+      weights: valuesAt(model.rows.weight, some),
     },
     {
       covariates: [...names].map((name, k) => ({ name, at: (value) => value * turn * (k + 1) })),

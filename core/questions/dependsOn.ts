@@ -5,6 +5,7 @@ import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import { LEAST_DF } from "../stats/inference/adjustedContrast.ts"
 import { likelihoodRatioF } from "../stats/inference/contrast.ts"
 import type { Block } from "../stats/design/block.ts"
+import { positionsWhere } from "../stats/positions.ts"
 import { shrinkRates } from "../stats/shrinkage/rates.ts"
 import { adjust, isAdjusted } from "./bases/adjusted.ts"
 import { ratioText } from "./bases/agree.ts"
@@ -122,8 +123,9 @@ function interactionTest(
 }
 
 function keepKnown(rows: Parameters<typeof fitModel>[1], values: ReadonlyMap<string, Float64Array>) {
-  const kept = Array.from(rows.stint.keys()).filter((i) =>
-    [...values.values()].every((column) => !Number.isNaN(column[rows.stint[i] ?? -1] ?? Number.NaN)),
+  const columns = [...values.values()]
+  const kept = positionsWhere(rows.stint.length, (i) =>
+    columns.every((column) => !Number.isNaN(column[rows.stint[i] ?? -1] ?? Number.NaN)),
   )
   return pickRows(rows, kept)
 }

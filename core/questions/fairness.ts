@@ -165,16 +165,17 @@ function tinyCells({ gathered, prepared: { ask }, nameOf }: Compared): Caution |
   if (!perHour(ask.outcome) || ask.outcome === "any_fish" || gathered.levels.length < 3) return null
   const counts = Float64Array.from(gathered.levels, ({ events }) => total(events))
   const hours = Float64Array.from(gathered.levels, ({ exposure }) => total(exposure))
+  const isTiny = (count: number, hour: number): boolean => count > 0 && count < fewEvents && hour > 0
+  if (!counts.some((count, i) => isTiny(count, hours[i] ?? 0))) return null
   const shrunk = shrinkRates(counts, hours)
   if (shrunk === null) return null
   const tiny = gathered.levels.flatMap(({ label }, i) => {
     const [count = 0, hour = 0] = [counts[i], hours[i]]
     const estimate = shrunk[i]?.estimate
-    return count > 0 && count < fewEvents && hour > 0 && estimate !== undefined
+    return isTiny(count, hour) && estimate !== undefined
       ? [`${nameOf(label)} ${figure(count / hour)}, rather ${figure(estimate)}`]
       : []
   })
-  if (tiny.length === 0) return null
   return {
     code: "small_cells",
     text: `Fewer than ${fewEvents} ${outcomeOf(ask.outcome).events} each: ${listed(tiny)} where drawn towards what all levels have in common. Extremes of small cells come back to the middle.`,

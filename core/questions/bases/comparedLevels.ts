@@ -1,4 +1,5 @@
 import type { Block } from "../../stats/design/block.ts"
+import { numbersAt, positionsWhere, valuesAt } from "../../stats/positions.ts"
 import type { Gathered } from "../gather.ts"
 import type { HeldAlike, NotHeld } from "../held/chooseHeld.ts"
 import type { Covariate } from "../held/covariate.ts"
@@ -40,8 +41,8 @@ export function comparedLevels(prepared: Prepared, gathered: Gathered, held: Hel
   })
   const told = levelsTold(
     known,
-    Array.from(known.stint, (stint) => codes[stint] ?? -1),
-    Array.from(known.stint, (stint) => facts.trip[stint] ?? -1),
+    valuesAt(codes, known.stint),
+    numbersAt(facts.trip, known.stint),
     gathered.levels.length,
   )
   const labelOf = (level: number) => gathered.levels[level]?.label ?? ""
@@ -51,7 +52,7 @@ export function comparedLevels(prepared: Prepared, gathered: Gathered, held: Hel
     const values = codes.map((code) => place.get(code) ?? Number.NaN)
     const rows = pickRows(
       known,
-      Array.from(known.stint.keys()).filter((i) => !Number.isNaN(values[known.stint[i] ?? -1] ?? Number.NaN)),
+      positionsWhere(known.stint.length, (i) => !Number.isNaN(values[known.stint[i] ?? -1] ?? Number.NaN)),
     )
     return {
       labels,

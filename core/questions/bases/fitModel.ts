@@ -6,6 +6,7 @@ import { ContrastedFit, LEAST_DF } from "../../stats/inference/adjustedContrast.
 import type { ClusteredRows } from "../../stats/likelihood/rows.ts"
 import { multiply } from "../../stats/matrix/matrix.ts"
 import { type MixedFit, fitMixed } from "../../stats/mixed/fitMixed.ts"
+import { positionsWhere, valuesAt } from "../../stats/positions.ts"
 import type { Covariate } from "../held/covariate.ts"
 import { type ModelRows, pickRows } from "./modelRows.ts"
 
@@ -73,7 +74,7 @@ export function fitModel(
       }
     const eta = new Float64Array(left.y.length)
     multiply(design.x, fit.direction, eta)
-    const kept = Array.from(eta.keys()).filter((i) => Math.abs(eta[i] ?? 0) < 1e-9)
+    const kept = positionsWhere(eta.length, (i) => Math.abs(eta[i] ?? 0) < 1e-9)
     foretold += left.y.length - kept.length
     if (kept.length === 0 || kept.length === left.y.length) return notFound
     left = pickRows(left, kept)
@@ -87,8 +88,10 @@ export const isFitted = (model: Model | Unfitted): model is Model => "fit" in mo
 
 /** The values of covariates, known over all stints, at the rows of a model. */
 export function covariatesAt(values: ReadonlyMap<string, Float64Array>, { stint }: ModelRows): Covariates {
-  const at = (column: Float64Array) => Float64Array.from(stint, (i) => column[i] ?? Number.NaN)
-  return { rows: stint.length, values: new Map([...values].map(([name, column]) => [name, at(column)])) }
+  return {
+    rows: stint.length,
+    values: new Map([...values].map(([name, column]) => [name, valuesAt(column, stint)])),
+  }
 }
 
 /** Rows coded by blocks, trips as clusters. */

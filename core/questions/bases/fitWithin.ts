@@ -2,6 +2,7 @@ import { type Block, codeBlock } from "../../stats/design/block.ts"
 import type { Changes } from "../../stats/inference/clusterDeletion.ts"
 import type { ClusteredRows } from "../../stats/likelihood/rows.ts"
 import { fromColumns, type Matrix, multiply, selectColumns } from "../../stats/matrix/matrix.ts"
+import { numbersAt, positionsWhere } from "../../stats/positions.ts"
 import { clustersHolding, type ClustersHolding } from "../../stats/strata/clustersHolding.ts"
 import { conditionalPoisson, type ConditionalFit } from "../../stats/strata/conditionalPoisson.ts"
 import { columnsWithin, ownAreHidden } from "../../stats/strata/withinColumns.ts"
@@ -83,7 +84,7 @@ function codeWithin(
 const atLevels = (rows: ModelRows, codes: Float64Array): ModelRows =>
   pickRows(
     rows,
-    Array.from(rows.stint.keys()).filter((i) => !Number.isNaN(codes[rows.stint[i] ?? -1] ?? Number.NaN)),
+    positionsWhere(rows.stint.length, (i) => !Number.isNaN(codes[rows.stint[i] ?? -1] ?? Number.NaN)),
   )
 
 /** Whether what is held alike makes up some of the levels (coded from 0 over all stints, NaN others) within strata. */
@@ -129,7 +130,7 @@ export function fitWithin(
     }
     const fit = conditionalPoisson(design)
     if (fit.kind === "fit") {
-      const level = Int32Array.from(rows.stint, (stint) => codes[stint] ?? -1)
+      const level = numbersAt(codes, rows.stint)
       return {
         rows: design,
         fit,
@@ -160,7 +161,7 @@ function notForetold(rows: ModelRows, design: ClusteredRows, direction: Float64A
   })
   return pickRows(
     rows,
-    Array.from(along.keys()).filter((i) => (along[i] ?? 0) >= (most[design.cluster[i] ?? 0] ?? 0) - 1e-9),
+    positionsWhere(along.length, (i) => (along[i] ?? 0) >= (most[design.cluster[i] ?? 0] ?? 0) - 1e-9),
   )
 }
 

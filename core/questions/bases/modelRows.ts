@@ -1,5 +1,6 @@
 import type { Facts } from "../../facts.ts"
 import type { Family } from "../../stats/likelihood/rows.ts"
+import { numbersAt, valuesAt } from "../../stats/positions.ts"
 import type { OutcomeKind } from "../../../shared/outcomes.ts"
 import type { Prepared } from "../prepare.ts"
 import { outcomeOf } from "../outcomes.ts"
@@ -31,13 +32,12 @@ export function modelRows({ facts, ask, measure, species }: Prepared, stints: re
   const family = familyOf[kind]
   if (kind === "length") return lengthRows(facts, species, stints)
   const used = stints.filter((stint) => (measure.exposure[stint] ?? 0) > 0)
-  const y = Float64Array.from(used, (stint) => measure.events[stint] ?? 0)
-  const exposure = Float64Array.from(used, (stint) => measure.exposure[stint] ?? 0)
+  const exposure = valuesAt(measure.exposure, used)
   const share = kind === "share"
   return {
     family,
     stint: Int32Array.from(used),
-    y,
+    y: valuesAt(measure.events, used),
     offset: share ? undefined : exposure.map(Math.log),
     trials: share ? exposure : undefined,
     weight: exposure,
@@ -54,8 +54,8 @@ function lengthRows(facts: Facts, species: readonly number[], stints: readonly n
   })
   return {
     family: "gaussian",
-    stint: Int32Array.from(fish, (k) => strike.stint[k] ?? 0),
-    y: Float64Array.from(fish, (k) => strike.length_mm[k] ?? 0),
+    stint: numbersAt(strike.stint, fish),
+    y: valuesAt(strike.length_mm, fish),
     offset: undefined,
     trials: undefined,
     weight: new Float64Array(fish.length).fill(1),
@@ -63,14 +63,13 @@ function lengthRows(facts: Facts, species: readonly number[], stints: readonly n
 }
 
 /** These rows only. */
-export function pickRows(rows: ModelRows, at: readonly number[]): ModelRows {
-  const pick = (values: Float64Array) => Float64Array.from(at, (i) => values[i] ?? 0)
+export function pickRows(rows: ModelRows, at: ArrayLike<number>): ModelRows {
   return {
     family: rows.family,
-    stint: Int32Array.from(at, (i) => rows.stint[i] ?? 0),
-    y: pick(rows.y),
-    offset: rows.offset === undefined ? undefined : pick(rows.offset),
-    trials: rows.trials === undefined ? undefined : pick(rows.trials),
-    weight: pick(rows.weight),
+    stint: numbersAt(rows.stint, at),
+    y: valuesAt(rows.y, at),
+    offset: rows.offset === undefined ? undefined : valuesAt(rows.offset, at),
+    trials: rows.trials === undefined ? undefined : valuesAt(rows.trials, at),
+    weight: valuesAt(rows.weight, at),
   }
 }

@@ -3,6 +3,7 @@ import { codeRows } from "../../stats/design/design.ts"
 import { jackknifedVariance } from "../../stats/inference/clusterDeletion.ts"
 import { commonSupport } from "../../stats/inference/commonSupport.ts"
 import { meanInterval, standardisedMean, type StandardisedMean } from "../../stats/inference/standardised.ts"
+import { positionsWhere, valuesAt } from "../../stats/positions.ts"
 import { quadraticForm, selectBlock } from "../../stats/matrix/matrix.ts"
 import type { Covariate } from "../held/covariate.ts"
 import type { Ends } from "../estimate.ts"
@@ -29,22 +30,23 @@ export function standardise(model: Model, block: Block, held: readonly Covariate
   if (block.kind !== "categorical") throw new RangeError("Levels are standardised, nothing else.")
   const name = block.covariate
   const codes = covariates.values.get(name) ?? new Float64Array()
-  const at = (values: Float64Array) => Float64Array.from(rows.stint, (stint) => values[stint] ?? Number.NaN)
   const along = (kind: "levels" | "range") =>
-    held.filter((one) => one.support.kind === kind).map((one) => at(one.support.values))
+    held.filter((one) => one.support.kind === kind).map((one) => valuesAt(one.support.values, rows.stint))
   const [categorical, continuous] = [along("levels"), along("range")]
   const supportOf = (group: Int32Array, weight: Float64Array) =>
     commonSupport({ group, names: block.levels, weight, categorical, continuous })
   const meansOver = (flags: Uint8Array, levels: readonly number[]): Map<string, StandardisedMean> => {
-    const kept = Array.from(flags.keys()).filter((i) => flags[i] === 1)
+    const kept = positionsWhere(flags.length, (i) => flags[i] === 1)
     if (kept.length === 0) return new Map()
-    const pick = (values: Float64Array) => Float64Array.from(kept, (i) => values[i] ?? Number.NaN)
-    const own = new Map([...covariates.values].map(([covariate, values]) => [covariate, pick(values)]))
+    const weights = valuesAt(rows.weight, kept)
+    const own = new Map(
+      [...covariates.values].map(([covariate, values]) => [covariate, valuesAt(values, kept)]),
+    )
     return new Map(
       levels.map((level) => {
         const values = new Map(own).set(name, new Float64Array(kept.length).fill(level))
         const x = codeRows(design, { rows: kept.length, values })
-        return [block.levels[level] ?? "", standardisedMean(x, pick(rows.weight), fit.family, fit)]
+        return [block.levels[level] ?? "", standardisedMean(x, weights, fit.family, fit)]
       }),
     )
   }

@@ -1,6 +1,7 @@
 import { mostMoving } from "../../stats/inference/clusterDeletion.ts"
 import { clusteredRowsAt } from "../../stats/likelihood/rows.ts"
 import { dot } from "../../stats/matrix/matrix.ts"
+import { numbersAt, positionsWhere } from "../../stats/positions.ts"
 import { clustersHolding } from "../../stats/strata/clustersHolding.ts"
 import { conditionalChanges, conditionalPoisson } from "../../stats/strata/conditionalPoisson.ts"
 import { withinContrast } from "../../stats/strata/withinContrast.ts"
@@ -178,13 +179,17 @@ function withoutWorst(fitted: Fitted, a: string, b: string): WithoutTrip | null 
   const worst = changes === null ? null : mostMoving(contrastOf(fitted, a, b), changes)
   const trip = worst === null ? undefined : trips[worst.cluster]
   if (worst === null || trip === undefined) return null
-  const left = Int32Array.from(Array.from(cluster.keys()).filter((i) => cluster[i] !== worst.cluster))
+  const left = positionsWhere(cluster.length, (i) => cluster[i] !== worst.cluster)
   const again = clusteredRowsAt(rows, left)
   const refitted = conditionalPoisson(again, fit.coefficients)
   const before = Math.exp(dot(contrastOf(fitted, a, b), fit.coefficients))
   if (refitted.kind !== "fit") return { trip, change: Math.exp(worst.change), estimate: null }
-  const pick = (values: Int32Array) => Int32Array.from(left, (i) => values[i] ?? 0)
-  const own = { level: pick(level), y: again.y, stratum: again.cluster, cluster: pick(cluster) }
+  const own = {
+    level: numbersAt(level, left),
+    y: again.y,
+    stratum: again.cluster,
+    cluster: numbersAt(cluster, left),
+  }
   const without = read(
     {
       labels,
@@ -221,7 +226,7 @@ function informative(prepared: Prepared, rows: ModelRows, codes: Float64Array, s
   }
   return pickRows(
     rows,
-    Array.from(rows.stint.keys()).filter((i) => tells(rows.stint[i] ?? -1)),
+    positionsWhere(rows.stint.length, (i) => tells(rows.stint[i] ?? -1)),
   )
 }
 

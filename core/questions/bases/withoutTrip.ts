@@ -1,5 +1,6 @@
 import { mostMoving } from "../../stats/inference/clusterDeletion.ts"
 import { leaveOneOutLogRatios } from "../../stats/logRatioJackknife.ts"
+import { positionsWhere } from "../../stats/positions.ts"
 import type { Facts } from "../../facts.ts"
 import type { OutcomeKind } from "../../../shared/outcomes.ts"
 import type { Basis } from "../../../shared/questions.ts"
@@ -104,7 +105,7 @@ function adjustedWithout(
   if (Math.abs(worst.change) < Math.log(littleMoved)) return moved
   const left = pickRows(
     model.rows,
-    Array.from(model.rows.stint.keys()).filter((i) => model.clustered.cluster[i] !== worst.cluster),
+    positionsWhere(model.rows.stint.length, (i) => model.clustered.cluster[i] !== worst.cluster),
   )
   const values = new Map([...compared.values, ...valuesOf(held)])
   const blocks = [compared.block, ...blocksOf(held)]

@@ -1,6 +1,7 @@
 import type { Facts } from "../../facts.ts"
 import type { Block } from "../../stats/design/block.ts"
 import { knotsAt } from "../../stats/design/naturalSpline.ts"
+import { valuesAt } from "../../stats/positions.ts"
 import { factorOf, type FactorId } from "../../../shared/factors.ts"
 import { levelsOf } from "../levels.ts"
 
@@ -87,7 +88,7 @@ function continuous(
 ): Covariate | null {
   const values = numbersOf(facts, factor)
   if (!varies(values, rows)) return null
-  const known = Float64Array.from(rows, (row) => values[row] ?? Number.NaN).filter((v) => !Number.isNaN(v))
+  const known = valuesAt(values, rows).filter((v) => !Number.isNaN(v))
   const knots = simple ? null : knotsAt(known, splineColumns)
   return {
     factor,
@@ -125,7 +126,7 @@ function byLevels(
     const at = usual.indexOf(level)
     return at >= 0 ? at : rare ? levels.length - 1 : Number.NaN
   })
-  const values = Float64Array.from(own.codes, (code) => place[code] ?? Number.NaN)
+  const values = valuesAt(place, own.codes)
   return {
     factor,
     blocks: [{ kind: "categorical", covariate: factor, levels, reference: 0 }],

@@ -3,7 +3,7 @@ import { cholesky, solve } from "../matrix/cholesky.ts"
 import { type Matrix, column, zeros } from "../matrix/matrix.ts"
 import { undoCoefficients } from "../matrix/standardise.ts"
 import { type MixedFit, fitMixed } from "../mixed/fitMixed.ts"
-import { clusterPieces } from "../mixed/louis.ts"
+import { coefficientPieces } from "../mixed/coefficientPieces.ts"
 import { marginalAt } from "../mixed/marginalOfFit.ts"
 
 /** How the coefficients change when a cluster is left out: a matrix with a row a cluster and a column a coefficient. */
@@ -18,7 +18,7 @@ export function oneStepChanges(rows: ClusteredRows, fit: MixedFit): Changes | nu
   const { marginal, phi, prepared } = marginalAt(rows, fit, NODES)
   const { sorted, standardised } = prepared
   const p = rows.x.cols
-  const { scores, informations } = clusterPieces(marginal, phi, NODES, true)
+  const { scores, informations } = coefficientPieces(marginal, phi, NODES)
   const total = sumOfBlocks(informations, p)
   const changes = zeros(rows.clusters, p)
   const left = zeros(p, p)

@@ -3,6 +3,7 @@ import { type ClusteredRows, type Family, clusteredRowsAt } from "../likelihood/
 import { column } from "../matrix/matrix.ts"
 import { type MixedFit, fitMixed } from "../mixed/fitMixed.ts"
 import { findRoot } from "../optimise/findRoot.ts"
+import { positionsWhere } from "../positions.ts"
 import { holding, withoutColumn } from "./profileInterval.ts"
 
 /** What twice the log-likelihood may lose at the end of a 95% interval on df degrees of freedom where a level had no event:
@@ -25,7 +26,7 @@ export function emptyLevelBound(
   { df, nodes }: { df: number; nodes: number },
 ): { bound: number; rest: MixedFit } | null {
   const own = column(rows.x, level)
-  const others = Int32Array.from(Array.from(own.keys()).filter((i) => own[i] === 0))
+  const others = positionsWhere(own.length, (i) => own[i] === 0)
   const rest = fitMixed(clusteredRowsAt({ ...rows, x: withoutColumn(rows.x, level) }, others), family, {
     nodes,
   })

@@ -31,9 +31,9 @@ export function standardisedMean(
   const eta = new Float64Array(x.rows)
   multiply(x, coefficients, eta)
   const response = responseOf(family)
-  const average = averageOver(x, weights, eta, response, response.rate ? 0 : sd)
   const typical = averageOver(x, weights, eta, response, 0)
   if (!response.rate) {
+    const average = averageOver(x, weights, eta, response, sd)
     return Object.freeze({
       mean: average.mean,
       typical: typical.mean,

@@ -1,6 +1,9 @@
 import { BinomialRows } from "./binomialRows.ts"
 import type { Likelihood } from "./likelihood.ts"
 
+/** -(dr/d eta)/r = r + e - 1, by its series where that would cancel. */
+const bendOf = (e: number, r: number): number => (e < 1e-4 ? e / 2 + (e * e) / 12 : r + e - 1)
+
 /** y successes in m trials with probability 1 - exp(-exp(eta)): the complementary log-log link, by which eta is the log of
  *  the rate of a Poisson stream that shows at least one event. y and m as in BinomialLogit.
  *
@@ -34,11 +37,27 @@ export class BinomialCloglog extends BinomialRows implements Likelihood {
       const successes = y[i] ?? 0
       const failing = ((m[i] ?? 0) - successes) * e
       const r = e / Math.expm1(e)
-      const bend = e < 1e-4 ? e / 2 + (e * e) / 12 : r + e - 1
+      const bend = bendOf(e, r)
       const slope = -r * bend
       score[i] = successes * r - failing
       information[i] = successes * r * bend + failing
       informationSlope[i] = successes * (slope * bend + r * (slope + e)) + failing
+    }
+  }
+
+  bend(from: number, to: number, shift: number): void {
+    const { y, m, exponential, informationBend } = this
+    const factor = Math.exp(shift)
+    for (let i = from; i < to; i++) {
+      const e = factor * (exponential[i] ?? 0)
+      const successes = y[i] ?? 0
+      const r = e / Math.expm1(e)
+      const bend = bendOf(e, r)
+      const slope = -r * bend
+      const slopeOfSlope = -(slope * bend + r * (slope + e))
+      informationBend[i] =
+        successes * (slopeOfSlope * (bend + r) + 2 * slope * (slope + e) + r * e) +
+        ((m[i] ?? 0) - successes) * e
     }
   }
 

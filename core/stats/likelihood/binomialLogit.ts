@@ -38,6 +38,18 @@ export class BinomialLogit extends BinomialRows implements Likelihood {
     }
   }
 
+  bend(from: number, to: number, shift: number): void {
+    const { m, exponential, informationBend } = this
+    const factor = Math.exp(shift)
+    for (let i = from; i < to; i++) {
+      const e = factor * (exponential[i] ?? 0)
+      const failure = 1 / (1 + e)
+      const success = e < 1 ? e * failure : 1 / (1 + 1 / e)
+      const product = success * failure
+      informationBend[i] = (m[i] ?? 0) * product * ((failure - success) ** 2 - 2 * product)
+    }
+  }
+
   expectInformation(): void {
     this.derivatives(0, this.rows, 0)
   }

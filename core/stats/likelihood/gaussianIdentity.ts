@@ -53,6 +53,10 @@ export class GaussianIdentity extends RowArrays implements Likelihood {
     }
   }
 
+  bend(from: number, to: number): void {
+    this.informationBend.fill(0, from, to)
+  }
+
   expectInformation(): void {
     this.derivatives(0, this.rows, 0)
   }

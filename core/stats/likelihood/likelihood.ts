@@ -21,6 +21,9 @@ export interface Likelihood {
   readonly information: Float64Array
   /** d information / d eta. */
   readonly informationSlope: Float64Array
+  /** Fills `informationBend`, the second derivative of information by eta, for these rows. */
+  bend(from: number, to: number, shift: number): void
+  readonly informationBend: Float64Array
   /** Fills `information` with its expectation under the model, for all rows without a shift: Fisher scoring. */
   expectInformation(): void
   /** Log-likelihood, constants left out, of the model that fits every row exactly, at the present dispersion. */

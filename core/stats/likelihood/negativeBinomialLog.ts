@@ -73,6 +73,17 @@ export class NegativeBinomialLog extends RowArrays implements Likelihood {
     }
   }
 
+  bend(from: number, to: number, shift: number): void {
+    const { y, weight, exponential, theta, informationBend } = this
+    const factor = Math.exp(shift)
+    for (let i = from; i < to; i++) {
+      const mu = factor * (exponential[i] ?? 0)
+      const per = 1 / (theta + mu)
+      const observed = (weight[i] ?? 0) * theta * (theta + (y[i] ?? 0)) * mu * per * per
+      informationBend[i] = observed * (theta * theta - 4 * theta * mu + mu * mu) * per * per
+    }
+  }
+
   expectInformation(): void {
     for (let i = 0; i < this.rows; i++) {
       const mu = this.exponential[i] ?? 0

@@ -45,6 +45,12 @@ export class PoissonLog extends RowArrays implements Likelihood {
     }
   }
 
+  bend(from: number, to: number, shift: number): void {
+    const factor = Math.exp(shift)
+    for (let i = from; i < to; i++)
+      this.informationBend[i] = (this.weight[i] ?? 0) * factor * (this.exponential[i] ?? 0)
+  }
+
   expectInformation(): void {
     for (let i = 0; i < this.rows; i++)
       this.information[i] = (this.weight[i] ?? 0) * (this.exponential[i] ?? 0)

@@ -8,6 +8,7 @@ export abstract class RowArrays {
   readonly score: Float64Array
   readonly information: Float64Array
   readonly informationSlope: Float64Array
+  readonly informationBend: Float64Array
   protected readonly eta: Float64Array
   /** exp(eta), kept finite and above 0. */
   protected readonly exponential: Float64Array
@@ -20,6 +21,7 @@ export abstract class RowArrays {
     this.score = new Float64Array(rows)
     this.information = new Float64Array(rows)
     this.informationSlope = new Float64Array(rows)
+    this.informationBend = new Float64Array(rows)
     this.eta = new Float64Array(rows)
     this.exponential = new Float64Array(rows)
   }

@@ -1,4 +1,5 @@
 import { type Matrix, selectRows } from "../matrix/matrix.ts"
+import { numbersAt, positionsWhere, valuesAt } from "../positions.ts"
 import { BinomialCloglog } from "./binomialCloglog.ts"
 import { BinomialLogit } from "./binomialLogit.ts"
 import { GaussianIdentity } from "./gaussianIdentity.ts"
@@ -59,12 +60,11 @@ function requireFinite(what: string, values: Float64Array): void {
 
 /** These rows only, in this order. */
 export function rowsAt({ x, y, offset, weights }: Rows, at: Int32Array): Rows {
-  const pick = (values: Float64Array): Float64Array => Float64Array.from(at, (i) => values[i] ?? NaN)
   return {
     x: selectRows(x, at),
-    y: pick(y),
-    offset: offset === undefined ? undefined : pick(offset),
-    weights: weights === undefined ? undefined : pick(weights),
+    y: valuesAt(y, at),
+    offset: offset === undefined ? undefined : valuesAt(offset, at),
+    weights: weights === undefined ? undefined : valuesAt(weights, at),
   }
 }
 
@@ -72,13 +72,15 @@ export function rowsAt({ x, y, offset, weights }: Rows, at: Int32Array): Rows {
 export function clusteredRowsAt(rows: ClusteredRows, at: Int32Array): ClusteredRows {
   return {
     ...rowsAt(rows, at),
-    cluster: Int32Array.from(at, (i) => rows.cluster[i] ?? 0),
+    cluster: numbersAt(rows.cluster, at),
     clusters: rows.clusters,
   }
 }
 
 /** The rows of some clusters; clusters keep their numbers. */
 export function clusterRows(rows: ClusteredRows, wanted: (cluster: number) => boolean): ClusteredRows {
-  const kept = Array.from(rows.cluster.keys()).filter((i) => wanted(rows.cluster[i] ?? -1))
-  return clusteredRowsAt(rows, Int32Array.from(kept))
+  return clusteredRowsAt(
+    rows,
+    positionsWhere(rows.cluster.length, (i) => wanted(rows.cluster[i] ?? -1)),
+  )
 }

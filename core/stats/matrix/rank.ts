@@ -1,7 +1,11 @@
-import { type Matrix, column, dot } from "./matrix.ts"
+import { cholesky } from "./cholesky.ts"
+import { type Matrix, column, dot, weightedGram, zeros } from "./matrix.ts"
 
 /** A column that keeps less than this of its length, once the columns before it are taken out, cannot be told from them. */
 const TOLERANCE = 1e-7
+/** A column that keeps more than this of its squared length in the columns' products is independent beyond what rounding
+ *  there, of some 1e-14, could hide. */
+const CLEARLY = 1e-10
 
 export type Dependent = {
   column: number
@@ -10,9 +14,10 @@ export type Dependent = {
 }
 
 /** Which columns stand on their own, going from left to right, and of which earlier ones each other column is made.
- *  Modified Gram-Schmidt, each column orthogonalised twice. Source: Golub & Van Loan (2013) Matrix Computations, section 5.2
+ *  Columns whose products show at once that all do are looked at no closer; the others by modified Gram-Schmidt, each column orthogonalised twice. Source: Golub & Van Loan (2013) Matrix Computations, section 5.2
  *  (from memory); the rule is that of R's lm, with its tolerance. */
 export function independentColumns(x: Matrix): { kept: number[]; dependent: Dependent[] } {
+  if (clearlyIndependent(x)) return { kept: Array.from({ length: x.cols }, (_, j) => j), dependent: [] }
   const kept: number[] = []
   const dependent: Dependent[] = []
   const basis: Float64Array[] = []
@@ -39,6 +44,12 @@ export function independentColumns(x: Matrix): { kept: number[]; dependent: Depe
     }
   }
   return { kept, dependent }
+}
+
+function clearlyIndependent(x: Matrix): boolean {
+  const gram = zeros(x.cols, x.cols)
+  weightedGram(x, new Float64Array(x.rows).fill(1), gram)
+  return cholesky(gram, CLEARLY) !== null
 }
 
 /** Solves R c = shares by back substitution; R's column k is triangle[k]. */

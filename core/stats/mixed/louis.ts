@@ -1,30 +1,25 @@
 import { type Matrix, mirrorUpper, weightedGram, zeros } from "../matrix/matrix.ts"
 import { gaussHermite } from "./gaussHermite.ts"
 import type { MarginalLikelihood } from "./marginalLikelihood.ts"
+import { NO_SHARE, shareNodes } from "./nodeShares.ts"
 
-/** Each cluster's part of score and observed information of a model with random intercepts. */
-export type ClusterPieces = {
-  /** d log L_g / d phi: a row a cluster, a column a parameter. */
-  readonly scores: Matrix
-  /** Observed information of cluster g in the coefficients: the p x p block from g p^2, by columns. Empty unless asked for. */
-  readonly informations: Float64Array
-  /** Observed information of all clusters in the coefficients, log sd, and the dispersion parameter if there is one. */
-  readonly information: Matrix
-}
+/** Score and observed information of a model with random intercepts in the coefficients, log sd, and the dispersion parameter
+ *  if there is one. */
+export type ScoreAndInformation = { readonly score: Float64Array; readonly information: Matrix }
 
 /** Score by Fisher's identity and information by Louis' formula, both by quadrature about the modes that `marginal` last
  *  evaluated at phi: the information of rows whose intercepts were known, averaged over each intercept's distribution given
  *  the data, less the variance of their score over it. Exact but for the quadrature: take 15 nodes or more.
  *  Source: Louis (1982) JRSS B 44:226-233 (from memory). */
-export function clusterPieces(
+export function louisInformation(
   marginal: MarginalLikelihood,
   phi: Float64Array,
   nodes: number,
-  wantsEach: boolean,
-): ClusterPieces {
+): ScoreAndInformation {
   const { x, likelihood, start } = marginal.rows
   const { dispersion } = likelihood
-  const { x: node, logWeight } = gaussHermite(nodes)
+  const quadrature = gaussHermite(nodes)
+  const { x: node } = quadrature
   const n = x.rows
   const p = x.cols
   const size = marginal.parameters
@@ -33,36 +28,22 @@ export function clusterPieces(
   const averageInformation = new Float64Array(n)
   const byShift = new Float64Array(n)
   const byDispersion = new Float64Array(n)
-  const scores = zeros(marginal.clusters, size)
-  const informations = new Float64Array(wantsEach ? marginal.clusters * p * p : 0)
+  const total = new Float64Array(size)
   const variance = zeros(size, size)
-  const own = zeros(size, size)
   const mean = new Float64Array(size)
   const vector = new Float64Array(size)
-  const weight = new Float64Array(nodes)
-  const slopes = new Float64Array(nodes)
+  const shares = new Float64Array(nodes)
   let [sdSd, sdDispersion, dispersionTwice] = [0, 0, 0]
   for (let g = 0; g < marginal.clusters; g++) {
     const [from, to] = [start[g] ?? 0, start[g + 1] ?? 0]
     if (from === to) continue
     const u = marginal.modes[g] ?? 0
     const scale = Math.sqrt(2 / (marginal.curvatures[g] ?? 1))
-    let largest = -Infinity
-    for (let k = 0; k < nodes; k++) {
-      const at = u + scale * (node[k] ?? 0)
-      const log =
-        likelihood.logLik(from, to, s * at) - (at * at) / 2 + (node[k] ?? 0) ** 2 + (logWeight[k] ?? 0)
-      weight[k] = log
-      if (dispersion !== null) slopes[k] = dispersion.slope(from, to, s * at)
-      if (log > largest) largest = log
-    }
-    let total = 0
-    for (let k = 0; k < nodes; k++) total += weight[k] = Math.exp((weight[k] ?? 0) - largest)
+    shareNodes(likelihood, { from, to, s, u, scale }, quadrature, shares)
     mean.fill(0)
-    own.data.fill(0)
     for (let k = 0; k < nodes; k++) {
-      const share = (weight[k] ?? 0) / total
-      if (share < 1e-18) continue
+      const share = shares[k] ?? 0
+      if (share < NO_SHARE) continue
       const shift = s * (u + scale * (node[k] ?? 0))
       likelihood.derivatives(from, to, shift)
       const { score, information } = likelihood
@@ -83,7 +64,8 @@ export function clusterPieces(
       sdSd += share * (curvature * shift * shift - shift * slope)
       if (dispersion !== null) {
         dispersion.changes(from, to, shift)
-        vector[p + 1] = slopes[k] ?? 0
+        likelihood.logLik(from, to, shift)
+        vector[p + 1] = dispersion.slope(from, to, shift)
         dispersionTwice += share * dispersion.curvature(from, to, shift)
         for (let i = from; i < to; i++) {
           const change = share * (dispersion.scoreSlope[i] ?? 0)
@@ -95,19 +77,16 @@ export function clusterPieces(
         const weighted = share * (vector[j] ?? 0)
         mean[j] = (mean[j] ?? 0) + weighted
         for (let i = 0; i <= j; i++)
-          own.data[i + size * j] = (own.data[i + size * j] ?? 0) + weighted * (vector[i] ?? 0)
+          variance.data[i + size * j] = (variance.data[i + size * j] ?? 0) + weighted * (vector[i] ?? 0)
       }
     }
     for (let j = 0; j < size; j++) {
-      scores.data[g + marginal.clusters * j] = mean[j] ?? 0
+      total[j] = (total[j] ?? 0) + (mean[j] ?? 0)
       for (let i = 0; i <= j; i++) {
         const at = i + size * j
-        const spread = (own.data[at] ?? 0) - (mean[i] ?? 0) * (mean[j] ?? 0)
-        own.data[at] = spread
-        variance.data[at] = (variance.data[at] ?? 0) + spread
+        variance.data[at] = (variance.data[at] ?? 0) - (mean[i] ?? 0) * (mean[j] ?? 0)
       }
     }
-    if (wantsEach) addClusterInformation(informations, g, x, averageInformation, from, to, own, size)
   }
   const information = assemble(x, averageInformation, byShift, byDispersion, size)
   information.data[p + size * p] = sdSd
@@ -118,30 +97,7 @@ export function clusterPieces(
   for (let at = 0; at < information.data.length; at++)
     information.data[at] = (information.data[at] ?? 0) - (variance.data[at] ?? 0)
   mirrorUpper(information)
-  return { scores, informations, information }
-}
-
-function addClusterInformation(
-  informations: Float64Array,
-  g: number,
-  x: Matrix,
-  w: Float64Array,
-  from: number,
-  to: number,
-  spread: Matrix,
-  size: number,
-): void {
-  const p = x.cols
-  const base = g * p * p
-  for (let j = 0; j < p; j++) {
-    for (let k = 0; k <= j; k++) {
-      let sum = -(spread.data[k + size * j] ?? 0)
-      for (let i = from; i < to; i++)
-        sum += (w[i] ?? 0) * (x.data[i + x.rows * j] ?? 0) * (x.data[i + x.rows * k] ?? 0)
-      informations[base + k + p * j] = sum
-      informations[base + j + p * k] = sum
-    }
-  }
+  return { score: total, information }
 }
 
 /** Upper triangle of the information averaged over the intercepts, without what concerns sd and dispersion alone. */

@@ -1,6 +1,7 @@
 import { cholesky, inverse } from "../matrix/cholesky.ts"
-import { type Matrix, column, mirrorUpper, weightedGram, zeros } from "../matrix/matrix.ts"
-import { clusterPieces } from "./louis.ts"
+import { type Matrix, mirrorUpper, weightedGram, zeros } from "../matrix/matrix.ts"
+import { laplaceInformation } from "./laplaceInformation.ts"
+import { louisInformation } from "./louis.ts"
 import type { MarginalLikelihood } from "./marginalLikelihood.ts"
 
 /** From this many nodes on, Louis' formula by the same quadrature gives the information. */
@@ -9,8 +10,8 @@ const LOUIS_NODES = 15
 const SERVED = 1e-7
 
 /** Minus the Hessian of the marginal log-likelihood: by Louis' formula where the quadrature serves it, which shows in the score
- *  by Fisher's identity being the gradient; else by central differences of the gradient, a thousandth of a standard error to
- *  each side. */
+ *  by Fisher's identity being the gradient; of Laplace's approximation the coefficients' part in closed form; the rest by
+ *  central differences of the gradient, a thousandth of a standard error to each side. */
 export function observedInformation(
   marginal: MarginalLikelihood,
   phi: Float64Array,
@@ -20,17 +21,20 @@ export function observedInformation(
 ): Matrix {
   if (nodes >= LOUIS_NODES) {
     marginal.evaluate(phi)
-    const { scores, information } = clusterPieces(marginal, phi, nodes, false)
-    const served = Array.from(phi, (_, j) => {
-      const score = column(scores, j).reduce((sum, value) => sum + value, 0)
-      return Math.abs(score - (gradient[j] ?? 0)) * Math.sqrt(inverseHessian.data[j * (phi.length + 1)] ?? 0)
-    })
+    const { score, information } = louisInformation(marginal, phi, nodes)
+    const served = Array.from(
+      score,
+      (value, j) =>
+        Math.abs(value - (gradient[j] ?? 0)) * Math.sqrt(inverseHessian.data[j * (phi.length + 1)] ?? 0),
+    )
     if (Math.max(...served) < SERVED) return information
   }
   const size = phi.length
+  const p = marginal.rows.x.cols
   const information = zeros(size, size)
+  const differenced = nodes === 1 ? p : 0
   const [above, below] = [new Float64Array(size), new Float64Array(size)]
-  for (let j = 0; j < size; j++) {
+  for (let j = differenced; j < size; j++) {
     const reach = 1e-3 * Math.sqrt(inverseHessian.data[j + size * j] ?? 1)
     const moved = phi.slice()
     moved[j] = (phi[j] ?? 0) + reach
@@ -40,12 +44,18 @@ export function observedInformation(
     for (let i = 0; i < size; i++)
       information.data[i + size * j] = ((below[i] ?? 0) - (above[i] ?? 0)) / (2 * reach)
   }
-  for (let j = 0; j < size; j++)
-    for (let i = 0; i < j; i++) {
+  for (let j = differenced; j < size; j++)
+    for (let i = differenced; i < j; i++) {
       const at = i + size * j
       const mean = ((information.data[at] ?? 0) + (information.data[j + size * i] ?? 0)) / 2
       information.data[at] = mean
     }
+  if (differenced > 0) {
+    marginal.evaluate(phi)
+    const own = laplaceInformation(marginal, phi)
+    for (let j = 0; j < p; j++)
+      for (let i = 0; i <= j; i++) information.data[i + size * j] = own.data[i + p * j] ?? 0
+  }
   mirrorUpper(information)
   return information
 }

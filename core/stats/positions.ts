@@ -1,0 +1,21 @@
+/** The values at these positions, in this order; NaN where there is none. */
+export function valuesAt(values: ArrayLike<number>, at: ArrayLike<number>): Float64Array {
+  const picked = new Float64Array(at.length)
+  for (let i = 0; i < at.length; i++) picked[i] = values[at[i] ?? -1] ?? Number.NaN
+  return picked
+}
+
+/** The whole numbers at these positions, in this order; -1 where there is none. */
+export function numbersAt(values: ArrayLike<number>, at: ArrayLike<number>): Int32Array {
+  const picked = new Int32Array(at.length)
+  for (let i = 0; i < at.length; i++) picked[i] = values[at[i] ?? -1] ?? -1
+  return picked
+}
+
+/** The positions from 0 to `count` - 1 that pass, rising. */
+export function positionsWhere(count: number, passes: (position: number) => boolean): Int32Array {
+  const found = new Int32Array(count)
+  let length = 0
+  for (let i = 0; i < count; i++) if (passes(i)) found[length++] = i
+  return found.slice(0, length)
+}
