@@ -34,7 +34,7 @@ function comparisonNeeds(ask: Ask, by: FactorId): FactorId[] {
 }
 
 /** The methods behind an answer, to be raised whenever they change what is found in the same facts. */
-export const methodVersion = "answers 3"
+export const methodVersion = "answers 4"
 
 /**
  * Answers a question from the facts alone: a comparison, from look to landed, how long to give a spot, or with `by` "all"

@@ -35,6 +35,7 @@ export function fairnessCautions(compared: Compared): (Caution | null)[] {
     piles(compared),
     late(compared),
     besides(compared),
+    toldByOutcome(compared),
     ownPath(compared),
     chosenDays(compared),
   ]
@@ -210,6 +211,31 @@ function besides({ bases, prepared: { ask } }: Compared): Caution | null {
   return {
     code: "foretold",
     text: `${adjusted.model.foretold} stints say nothing in the model: at some level of what is held alike there are no ${outcomeOf(ask.outcome).events} at all.`,
+  }
+}
+
+/** A level all of whose trials went one way has no finite model: what is done instead, and what that does to it. */
+function toldByOutcome({
+  bases: { adjusted },
+  gathered,
+  prepared: { ask },
+  nameOf,
+}: Compared): Caution | null {
+  if (adjusted === null || !isAdjusted(adjusted)) return null
+  const { kind, trials } = outcomeOf(ask.outcome)
+  const always = gathered.levels.filter(
+    ({ label, rows, events, exposure }) =>
+      adjusted.biasReduced(label) && total(events) === (kind === "share" ? total(exposure) : rows.length),
+  )
+  if (always.length === 0) return null
+  const names = listed(always.map(({ label }) => nameOf(label)))
+  const what =
+    kind === "share"
+      ? `None of the ${trials ?? "trials"} of ${names} failed`
+      : `Every stint of ${names} had a fish`
+  return {
+    code: "bias_reduced",
+    text: `${what}, which no model takes at its word: adjusted figures are drawn a little towards the middle (bias-reduced), and good and bad days widen the interval but are not held alike.`,
   }
 }
 

@@ -13,7 +13,10 @@ const links: Record<string, readonly [string, string]> = {
 }
 
 /** The model as programs read it. */
-export function modelTold(by: FactorId, { model: { fit, rows }, held }: Adjusted): Answer["model"] {
+export function modelTold(
+  by: FactorId,
+  { model: { fit, rows, biasReduced }, held, besides }: Adjusted,
+): Answer["model"] {
   const poisson = fit.family === "negative binomial" && fit.dispersion === Number.POSITIVE_INFINITY
   const [family = "", link = ""] = links[poisson ? "poisson" : fit.family] ?? []
   return {
@@ -23,15 +26,18 @@ export function modelTold(by: FactorId, { model: { fit, rows }, held }: Adjusted
       by,
       ...held.map(({ factor, how }) => `${factor} (${how})`),
       ...(rows.offset === undefined ? [] : ["log rod-hours (offset)"]),
-      "trip (random intercept)",
+      ...(biasReduced !== null ? [] : ["trip (random intercept)"]),
     ],
-    sd_trip: fit.sd,
+    sd_trip: biasReduced === null ? fit.sd : null,
     theta:
       fit.dispersion === null || !Number.isFinite(fit.dispersion) || fit.family === "gaussian"
         ? null
         : fit.dispersion,
     log_likelihood: fit.logLik,
-    method: `maximum likelihood, ${fit.nodes === 1 ? "Laplace's approximation" : `adaptive Gauss-Hermite quadrature with ${fit.nodes} nodes`}`,
+    method:
+      biasReduced !== null
+        ? "bias-reduced (Firth's penalty) and without a trip intercept, since a level is told by the outcome alone; trips are allowed for by the jackknife, and the log-likelihood is the penalised one"
+        : `maximum likelihood, ${fit.nodes === 1 ? "Laplace's approximation" : `adaptive Gauss-Hermite quadrature with ${fit.nodes} nodes`}${besides}`,
   }
 }
 

@@ -5,7 +5,7 @@ import type { Verdict } from "../../shared/answer.ts"
 import { isAdjusted } from "./bases/adjusted.ts"
 import { agree, explain, ratioText } from "./bases/agree.ts"
 import type { Bases } from "./bases/basesOf.ts"
-import { basisWords, onlyTripsHeld } from "./bases/basisWords.ts"
+import { basisWords, drawnToMiddle, onlyTripsHeld } from "./bases/basisWords.ts"
 import type { Compared, Headline } from "./compared.ts"
 import type { Ends, RatioEstimate } from "./estimate.ts"
 import {
@@ -78,11 +78,19 @@ function sayHeadline(
   const behind = claims.includes(verdict) ? `${ratio.slice(0, -1)}, ${counted(trips, "trip")}.` : ratio
   if (lead.basis === "raw") return behind
   const said = told.told && told.estimate.ratio !== null && told.estimate.ratio > 0
-  return said ? `${basisOf(bases, lead.basis)}, ${behind.charAt(0).toLowerCase()}${behind.slice(1)}` : behind
+  return said
+    ? `${basisOf(bases, lead.basis, pair)}, ${behind.charAt(0).toLowerCase()}${behind.slice(1)}`
+    : behind
 }
 
-const basisOf = ({ adjusted }: Bases, basis: Basis): string =>
-  basis === "adjusted" && adjusted?.held.length === 0 ? onlyTripsHeld : basisWords[basis]
+const basisOf = ({ adjusted }: Bases, basis: Basis, pair: Pair): string =>
+  basis === "adjusted" && adjusted?.held.length === 0 ? nothingElse(adjusted, pair) : basisWords[basis]
+
+/** What is done where nothing but trips is held alike, or not even these. */
+const nothingElse = (adjusted: NonNullable<Bases["adjusted"]>, { a, b }: Pair): string =>
+  isAdjusted(adjusted) && [a, b].some(({ label }) => adjusted.biasReduced(label))
+    ? drawnToMiddle
+    : onlyTripsHeld
 
 /** What the word of the scale rests on besides the ratio: the day that carries it, the difference as fished, what it goes with. */
 function sayBending(compared: Compared, headline: Headline): string {
@@ -225,7 +233,8 @@ function estimateClause(compared: Compared, group: Group): string {
 }
 
 /** The two levels' own figures: with other things held alike where both have such a figure, else as fished. */
-function sayEstimates(worked: Compared, { pair: { a, b }, lead }: Headline): string {
+function sayEstimates(worked: Compared, { pair, lead }: Headline): string {
+  const { a, b } = pair
   const own = [a, b].filter((group) => worked.gathered.levels.includes(group))
   const { adjusted } = worked.bases
   const held = own.map((group) =>
@@ -240,7 +249,8 @@ function sayEstimates(worked: Compared, { pair: { a, b }, lead }: Headline): str
   })
   const text = clauses.join("; ")
   if (text === "") return ""
-  if (alike) return `${adjusted?.held.length === 0 ? onlyTripsHeld : "Other things alike"}, ${text}.`
+  if (alike && adjusted !== null)
+    return `${adjusted.held.length === 0 ? nothingElse(adjusted, pair) : "Other things alike"}, ${text}.`
   return `${lead.basis === "raw" ? "" : "As fished, "}${lead.basis === "raw" ? `${text.charAt(0).toUpperCase()}${text.slice(1)}` : text}.`
 }
 

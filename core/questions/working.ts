@@ -20,7 +20,7 @@ export function workingOf(
     })),
     trips: contrasted.clusters,
     df: contrasted.df,
-    r_code: rCode(outcome, by, adjusted.held),
+    r_code: rCode(outcome, by, adjusted.held, adjusted.model.biasReduced !== null),
   }
 }
 
@@ -54,7 +54,7 @@ function rate(count: string) {
   }
 }
 
-function rCode(outcome: Outcome, by: FactorId, held: readonly Covariate[]): string {
+function rCode(outcome: Outcome, by: FactorId, held: readonly Covariate[], biasReduced: boolean): string {
   const { keep, left, offset, family } = inR[outcome]
   const factor = factorOf(by)
   const compared =
@@ -69,7 +69,7 @@ function rCode(outcome: Outcome, by: FactorId, held: readonly Covariate[]): stri
     ...(outcome === "length_mm"
       ? ["# One row a fish is wanted: merge strikes.csv with facts.csv by stint first."]
       : []),
-    "library(glmmTMB)",
+    `library(${biasReduced ? "brglm2" : "glmmTMB"})`,
     'd <- read.csv("facts.csv", na.strings = "")',
     `d <- subset(d, ${keep})`,
     ...(held.some((one) => one.factor === "angler")
@@ -80,8 +80,16 @@ function rCode(outcome: Outcome, by: FactorId, held: readonly Covariate[]): stri
         ? [`# levels of ${one.factor} on fewer than 5 trips are "other"`]
         : [],
     ),
-    `m <- glmmTMB(${left} ~ ${terms.join(" +\n    ")}${offset} + (1 | trip_id), d, family = ${family})`,
-    "summary(m) # Laplace's approximation; the product integrates by quadrature below 4,000 stints",
+    ...(biasReduced
+      ? [
+          `m <- glm(${left} ~ ${terms.join(" +\n    ")}${offset}, data = d, family = ${family},`,
+          '    method = "brglmFit", type = "MPL_Jeffreys")',
+          "summary(m) # the product's intervals are wider: by penalised profile likelihood and by leaving out trips",
+        ]
+      : [
+          `m <- glmmTMB(${left} ~ ${terms.join(" +\n    ")}${offset} + (1 | trip_id), d, family = ${family})`,
+          "summary(m) # Laplace's approximation; the product integrates by quadrature below 4,000 stints",
+        ]),
   ].join("\n")
 }
 

@@ -78,7 +78,7 @@ test.each(["06-firth-complete", "06-firth-empty-level", "06-firth-endometrial", 
     })
     expect(Object.fromEntries(named)).toEqual(expected.maximum_likelihood.infinite)
     const must = (held?: { column: number; value: number }): FirthFit => {
-      const fit = fitFirth(rows, "binomial logit", held)
+      const fit = fitFirth(rows, "binomial logit", held === undefined ? {} : { held })
       if (fit.kind !== "fit") throw new Error("The model was not fitted.")
       return fit
     }

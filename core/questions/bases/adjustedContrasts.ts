@@ -1,6 +1,6 @@
 import type { Facts } from "../../facts.ts"
 import { adjustedContrast, type Side } from "../../stats/inference/adjustedContrast.ts"
-import { emptyLevelBound } from "../../stats/inference/emptyLevel.ts"
+import { emptyLevelBound, emptyLevelCut } from "../../stats/inference/emptyLevel.ts"
 import type { OutcomeKind } from "../../../shared/outcomes.ts"
 import type { Ends, RatioEstimate } from "../estimate.ts"
 import { ratioOfMeans } from "./carried.ts"
@@ -12,11 +12,13 @@ import type { Standardised } from "./standardise.ts"
 /** With more rows than this a level without events gets no bound of its own: it would take seconds. */
 const rowsForBounds = 6000
 
+/** What an interval is called, by how the model was fitted. */
 const words = {
   model: "t on trips",
   "likelihood ratio": "likelihood ratio at few events",
   jackknife: "delete-one-trip jackknife, t",
 } as const
+const reducedWords = { ...words, "likelihood ratio": "penalised profile likelihood" } as const
 
 const finite = (value: number): number | null => (Number.isFinite(value) ? value : null)
 
@@ -31,9 +33,11 @@ export function adjustedContrasts(
   readonly contrast: (a: string, b: string, thorough: boolean) => RatioEstimate | null
   readonly emptyLevel: (label: string) => { readonly adjusted: Ends; readonly typical: number | null } | null
 } {
-  const { labels, empty } = compared
+  const { labels, empty, full } = compared
   const { design, contrasted, clustered, covariates } = model
   const ofRates = kind === "rate" || kind === "chance"
+  /** Levels that a model with trip intercepts can hold. */
+  const telling = labels.filter((label) => !empty.includes(label) && !full.includes(label))
   const told = levelsTold(
     model.rows,
     covariates.values.get(comparedName) ?? [],
@@ -41,7 +45,7 @@ export function adjustedContrasts(
     labels.length,
   )
   const sideOf = (label: string) =>
-    told[labels.indexOf(label)] ?? { events: 0, clusters: [], rows: 0, weight: 0 }
+    told[labels.indexOf(label)] ?? { events: 0, successes: 0, clusters: [], rows: 0, weight: 0 }
   const add = (into: Float64Array, label: string, part: number): void => {
     const at = design.names.indexOf(`${comparedName} ${label}`)
     if (at >= 0) into[at] = (into[at] ?? 0) + part
@@ -53,7 +57,10 @@ export function adjustedContrasts(
     thorough: boolean,
   ): RatioEstimate | null => {
     const found = adjustedContrast(contrasted, l, sides, thorough)
-    const method = `mixed model, ${words[found.by]}`
+    const method =
+      model.biasReduced === null
+        ? `mixed model, ${words[found.by]}`
+        : `bias-reduced model without trip intercepts, ${reducedWords[found.by]}`
     if (carry === null)
       return {
         ratio: finite(Math.exp(found.estimate)),
@@ -67,39 +74,55 @@ export function adjustedContrasts(
     return means === null ? null : { ...ratioOfMeans(model, found, l, ...means), df: found.df, method }
   }
   const bounds = new Map<string, number | null>()
-  /** Log of the most that a level without events may give, over another one. */
+  /** The most by which the linear predictor of a level without events may lie above another's. */
   const boundOver = (none: string, other: string): number | null => {
-    if (!ofRates || model.rows.y.length > rowsForBounds) return null
+    if (kind === "length" || model.rows.y.length > rowsForBounds) return null
     const key = JSON.stringify([none, other])
-    if (!bounds.has(key)) bounds.set(key, findBound(none, other))
+    if (!bounds.has(key)) bounds.set(key, boundByMixed(none, other) ?? boundByReduced(none, other))
     return bounds.get(key) ?? null
   }
-  const findBound = (none: string, other: string): number | null => {
-    const joined = compared.with([other, ...labels.filter((label) => label !== other), none])
+  const boundByMixed = (none: string, other: string): number | null => {
+    if (!telling.includes(other)) return null
+    const joined = compared.with([other, ...telling.filter((label) => label !== other), none])
     const values = new Map([...joined.values, ...valuesOf(compared.kept)])
     const rows = designedRows(facts, joined.rows, [joined.block, ...blocksOf(compared.kept)], values)
     const level = rows.design.names.indexOf(`${comparedName} ${none}`)
     if (level < 0) return null
-    const nodes = model.fit.nodes === 1 ? 1 : 15
+    const nodes = model.fit.nodes === 1 && model.biasReduced === null ? 1 : 15
     return (
       emptyLevelBound(rows.clustered, level, model.rows.family, { df: contrasted.df, nodes })?.bound ?? null
     )
   }
-  const oneEmpty = (none: string, other: string, over: boolean): RatioEstimate | null => {
+  const boundByReduced = (none: string, other: string): number | null => {
+    if (model.biasReduced === null) return null
+    const l = new Float64Array(design.x.cols)
+    add(l, none, 1)
+    add(l, other, -1)
+    return model.biasReduced.mostAt(l, emptyLevelCut(contrasted.df))
+  }
+  /** The most that a level without events may give, as a multiple of what another one gives. */
+  const mostTimes = (none: string, other: string): number | null => {
     const bound = boundOver(none, other)
-    if (bound === null) return null
+    if (bound === null || ofRates) return bound === null ? null : Math.exp(bound)
+    const [least, most] = [standardised.shifted(other, 0), standardised.shifted(other, bound)]
+    return least === null || most === null ? null : most / least
+  }
+  const oneEmpty = (none: string, other: string, over: boolean): RatioEstimate | null => {
+    const most = mostTimes(none, other)
+    if (most === null) return null
     const shared = {
       p: null,
       df: contrasted.df,
       method: "profile likelihood at the cut that a lone zero deserves",
     }
     return over
-      ? { ratio: 0, low: 0, high: finite(Math.exp(bound)), ...shared }
-      : { ratio: null, low: finite(Math.exp(-bound)), high: null, ...shared }
+      ? { ratio: 0, low: 0, high: finite(most), ...shared }
+      : { ratio: null, low: finite(1 / most), high: null, ...shared }
   }
   return {
     contrast: (a, b, thorough) => {
       if (!thorough && (empty.includes(a) || empty.includes(b))) return null
+      if (empty.includes(a) && empty.includes(b)) return null
       if (empty.includes(a)) return labels.includes(b) ? oneEmpty(a, b, true) : null
       if (empty.includes(b)) return labels.includes(a) ? oneEmpty(b, a, false) : null
       if (!labels.includes(a)) return null
@@ -116,13 +139,11 @@ export function adjustedContrasts(
       return read(l, [sideOf(a), sidesTogether(others.map(sideOf))], null, thorough)
     },
     emptyLevel: (label) => {
-      const first = labels.find((other) => standardised.over().has(other))
-      if (!empty.includes(label) || first === undefined || kind !== "rate") return null
-      const reference = standardised.over().get(first)?.mean ?? Number.NaN
+      const first = labels.find((other) => !empty.includes(other) && standardised.over().has(other))
+      if (!empty.includes(label) || first === undefined) return null
       const bound = boundOver(label, first)
-      return bound === null
-        ? null
-        : { adjusted: { estimate: 0, low: 0, high: finite(reference * Math.exp(bound)) }, typical: 0 }
+      const most = bound === null ? null : standardised.shifted(first, bound)
+      return most === null ? null : { adjusted: { estimate: 0, low: 0, high: finite(most) }, typical: 0 }
     },
   }
 }

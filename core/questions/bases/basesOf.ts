@@ -95,11 +95,10 @@ const whyNotWithin = ({ ask }: Prepared): string =>
     ? notAsked
     : "Only rates are compared within trips; shares, chances and lengths use the mixed model"
 
-function whyNotAdjusted({ compared, model }: Adjusted, a: string, b: string): string {
+function whyNotAdjusted({ compared }: Adjusted, a: string, b: string): string {
   const apart = [a, b].filter((label) => compared.apart.includes(label))
   if (apart.length > 0) return `${apart.join(" and ")} cannot be told from something held alike`
   const empty = [a, b].filter((label) => compared.empty.includes(label))
-  if (empty.length > 0)
-    return `${empty.join(" and ")} had no event${model.rows.trials === undefined ? "" : " of one kind"}`
+  if (empty.length > 0) return `${empty.join(" and ")} had no event`
   return "The two were hardly fished under the same conditions"
 }

@@ -10,3 +10,6 @@ export const basisWords: Record<Basis, string> = {
 
 /** The same where a model held nothing alike but the trips' own good and bad days. */
 export const onlyTripsHeld = "Good and bad days allowed for"
+
+/** What a bias-reduced fit does where nothing is held alike. */
+export const drawnToMiddle = "Drawn a little towards the middle"

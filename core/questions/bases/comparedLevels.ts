@@ -26,8 +26,10 @@ export type ComparedLevels = LevelBlock & {
   readonly confounded: readonly NotHeld[]
   /** Levels that cannot be told from something held alike. */
   readonly apart: readonly string[]
-  /** Levels fished without an event; for shares those all of whose trials went one way. */
+  /** Levels fished without an event. */
   readonly empty: readonly string[]
+  /** Levels of a share none of whose trials failed. */
+  readonly full: readonly string[]
   /** The same with other levels. */
   with(labels: readonly string[]): LevelBlock
 }
@@ -84,7 +86,12 @@ export function comparedLevels(prepared: Prepared, gathered: Gathered, held: Hel
       ? { kept: held.covariates, confounded: [] }
       : tellApart(own.rows, own.block, own.values, held.covariates)),
     apart,
-    empty: told.flatMap(({ rows, events }, level) => (rows > 0 && events === 0 ? [labelOf(level)] : [])),
+    empty: told.flatMap(({ rows, successes }, level) =>
+      rows > 0 && successes === 0 ? [labelOf(level)] : [],
+    ),
+    full: told.flatMap(({ events, successes }, level) =>
+      successes > 0 && events === 0 ? [labelOf(level)] : [],
+    ),
     with: (labels) =>
       blockOf(labels.map((label) => gathered.levels.findIndex((group) => group.label === label))),
   }

@@ -1,8 +1,9 @@
 import type { Facts } from "../../facts.ts"
 import type { Block, Covariates } from "../../stats/design/block.ts"
 import { type Design, makeDesign } from "../../stats/design/design.ts"
+import { biasReducedFit, BiasReducedContrasts } from "../../stats/inference/biasReduced.ts"
 import { clusterLevelColumns } from "../../stats/inference/clusterLevel.ts"
-import { ContrastedFit, LEAST_DF } from "../../stats/inference/adjustedContrast.ts"
+import { type Contrasted, ContrastedFit, LEAST_DF } from "../../stats/inference/adjustedContrast.ts"
 import type { ClusteredRows } from "../../stats/likelihood/rows.ts"
 import { multiply } from "../../stats/matrix/matrix.ts"
 import { type MixedFit, fitMixed } from "../../stats/mixed/fitMixed.ts"
@@ -10,14 +11,16 @@ import { positionsWhere, valuesAt } from "../../stats/positions.ts"
 import type { Covariate } from "../held/covariate.ts"
 import { type ModelRows, pickRows } from "./modelRows.ts"
 
-/** A fitted model of an outcome with a random intercept a trip. */
+/** A fitted model of an outcome, trips as clusters. */
 export type Model = {
   readonly rows: ModelRows
   readonly covariates: Covariates
   readonly design: Design
   readonly clustered: ClusteredRows
   readonly fit: MixedFit
-  readonly contrasted: ContrastedFit
+  readonly contrasted: Contrasted
+  /** Where it is bias-reduced and has no trip intercepts, instead of maximum likelihood with one a trip: the same contrasts. */
+  readonly biasReduced: BiasReducedContrasts | null
   /** Rows that something held alike foretells by itself, and which therefore say nothing more. */
   readonly foretold: number
 }
@@ -41,13 +44,8 @@ export function fitModel(
   let [left, foretold] = [rows, 0]
   for (let round = 0; round < mostRounds; round++) {
     const { covariates, design, clustered } = designedRows(facts, left, blocks, values)
-    const df =
-      clustered.clusters - clusterLevelColumns(design.x, clustered.cluster, clustered.clusters).length
-    if (df < LEAST_DF)
-      return {
-        code: "few_trips",
-        text: `${clustered.clusters} trips are too few for a model with ${design.x.cols} columns.`,
-      }
+    const df = freedom(clustered)
+    if (df < LEAST_DF) return tooFewTrips(clustered)
     const near = start?.coefficients.length === design.x.cols ? { start } : {}
     const nodes = left.y.length > rowsForQuadrature ? { nodes: 1 } : {}
     const fit = fitMixed(clustered, left.family, { ...near, ...nodes })
@@ -61,6 +59,7 @@ export function fitModel(
             clustered,
             fit,
             contrasted: new ContrastedFit(clustered, fit, df),
+            biasReduced: null,
             foretold,
           }
     if (fit.kind === "not fitted") return notFound
@@ -80,6 +79,35 @@ export function fitModel(
     left = pickRows(left, kept)
   }
   return notFound
+}
+
+/** Trips less trip-level columns. */
+const freedom = ({ x, cluster, clusters }: ClusteredRows): number =>
+  clusters - clusterLevelColumns(x, cluster, clusters).length
+
+const tooFewTrips = ({ x, clusters }: ClusteredRows): Unfitted => ({
+  code: "few_trips",
+  text: `${clusters} trips are too few for a model with ${x.cols} columns.`,
+})
+
+/** Fits the blocks to shares or chances where a level is told by the outcome alone, so that a model with trip intercepts has
+ *  no finite answer: bias-reduced, without them; a sentence where that cannot be done. */
+export function fitBiasReduced(
+  facts: Facts,
+  rows: ModelRows,
+  blocks: readonly Block[],
+  values: ReadonlyMap<string, Float64Array>,
+): Model | Unfitted {
+  const { family } = rows
+  if (family !== "binomial logit" && family !== "binomial cloglog") return notFound
+  const designed = designedRows(facts, rows, blocks, values)
+  const { clustered } = designed
+  const df = freedom(clustered)
+  if (df < LEAST_DF) return tooFewTrips(clustered)
+  const fit = biasReducedFit(clustered, family)
+  if (fit.kind === "not fitted") return notFound
+  const contrasted = new BiasReducedContrasts(clustered, fit, family, df)
+  return { rows, ...designed, fit, contrasted, biasReduced: contrasted, foretold: 0 }
 }
 
 const notFound: Unfitted = { code: "not_fitted", text: "The model could not be fitted to these stints." }

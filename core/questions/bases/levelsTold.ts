@@ -3,7 +3,12 @@ import type { ModelRows } from "./modelRows.ts"
 
 /** What stands behind one level in a model's rows: events (of a share the fewer of events and failures, of lengths the
  *  fish), the clusters that hold one, rows and weight. */
-export type LevelTold = Side & { readonly rows: number; readonly weight: number }
+export type LevelTold = Side & {
+  readonly rows: number
+  readonly weight: number
+  /** Events, of a share not the failures. */
+  readonly successes: number
+}
 
 /** Of each level, numbered from 0 by `code` (a row each; others count nowhere), what there is to tell. */
 export function levelsTold(
@@ -32,6 +37,7 @@ export function levelsTold(
   return told.map(({ rows, events, outOf, weight: total, clusters }) => ({
     rows,
     events: trials === undefined ? events : Math.min(events, outOf - events),
+    successes: events,
     weight: total,
     clusters: [...clusters],
   }))

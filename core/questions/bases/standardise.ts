@@ -21,6 +21,8 @@ export type Standardised = {
   readonly over: () => ReadonlyMap<string, StandardisedMean>
   /** Two levels over the rows at which both could have been; null where hardly any. */
   pair(a: string, b: string): readonly [StandardisedMean, StandardisedMean] | null
+  /** A level's average if its linear predictor were so much larger; null where it has no average. */
+  shifted(label: string, by: number): number | null
   level(label: string): { readonly adjusted: Ends; readonly typical: number | null } | null
 }
 
@@ -35,7 +37,11 @@ export function standardise(model: Model, block: Block, held: readonly Covariate
   const [categorical, continuous] = [along("levels"), along("range")]
   const supportOf = (group: Int32Array, weight: Float64Array) =>
     commonSupport({ group, names: block.levels, weight, categorical, continuous })
-  const meansOver = (flags: Uint8Array, levels: readonly number[]): Map<string, StandardisedMean> => {
+  const meansOver = (
+    flags: Uint8Array,
+    levels: readonly number[],
+    at: { coefficients: Float64Array; sd: number } = fit,
+  ): Map<string, StandardisedMean> => {
     const kept = positionsWhere(flags.length, (i) => flags[i] === 1)
     if (kept.length === 0) return new Map()
     const weights = valuesAt(rows.weight, kept)
@@ -46,7 +52,7 @@ export function standardise(model: Model, block: Block, held: readonly Covariate
       levels.map((level) => {
         const values = new Map(own).set(name, new Float64Array(kept.length).fill(level))
         const x = codeRows(design, { rows: kept.length, values })
-        return [block.levels[level] ?? "", standardisedMean(x, weights, fit.family, fit)]
+        return [block.levels[level] ?? "", standardisedMean(x, weights, fit.family, at)]
       }),
     )
   }
@@ -67,6 +73,13 @@ export function standardise(model: Model, block: Block, held: readonly Covariate
       const both = meansOver(shared.kept, two)
       const [ofA, ofB] = [both.get(a), both.get(b)]
       return ofA === undefined || ofB === undefined ? null : [ofA, ofB]
+    },
+    shifted: (label, by) => {
+      const level = block.levels.indexOf(label)
+      if (!support.groups.includes(level)) return null
+      const coefficients = fit.coefficients.slice()
+      coefficients[0] = (coefficients[0] ?? 0) + by
+      return meansOver(support.kept, [level], { coefficients, sd: fit.sd }).get(label)?.mean ?? null
     },
     level: (label) => {
       const mean = over().get(label)

@@ -12,7 +12,7 @@ import { isAdjusted } from "./adjusted.ts"
 import { adjustedContrasts } from "./adjustedContrasts.ts"
 import type { Bases } from "./basesOf.ts"
 import { comparedName } from "./comparedLevels.ts"
-import { blocksOf, fitModel, isFitted, valuesOf } from "./fitModel.ts"
+import { blocksOf, fitBiasReduced, fitModel, isFitted, valuesOf } from "./fitModel.ts"
 import { pickRows } from "./modelRows.ts"
 import { standardise } from "./standardise.ts"
 
@@ -109,7 +109,10 @@ function adjustedWithout(
   )
   const values = new Map([...compared.values, ...valuesOf(held)])
   const blocks = [compared.block, ...blocksOf(held)]
-  const again = fitModel(facts, left, blocks, values, new Set([comparedName]), model.fit)
+  const again =
+    model.biasReduced === null
+      ? fitModel(facts, left, blocks, values, new Set([comparedName]), model.fit)
+      : fitBiasReduced(facts, left, blocks, values)
   if (!isFitted(again)) return moved
   const means = standardise(again, compared.block, held)
   const estimate = adjustedContrasts(facts, kind, again, compared, means).contrast(a, b, false)

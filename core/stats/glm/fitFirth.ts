@@ -1,6 +1,6 @@
 import { type Rows, likelihoodOf } from "../likelihood/rows.ts"
 import { type Cholesky, cholesky, inverse, logDeterminant, solve } from "../matrix/cholesky.ts"
-import { type Matrix, column, dot, multiplyTransposed, weightedGram, zeros } from "../matrix/matrix.ts"
+import { type Matrix, dot, multiplyTransposed, quadraticForm, weightedGram, zeros } from "../matrix/matrix.ts"
 import { type Standardised, scaleColumns, undoCoefficients, undoCovariance } from "../matrix/standardise.ts"
 import { setPredictor } from "./fitGlm.ts"
 import type { NotFitted } from "./notFitted.ts"
@@ -15,16 +15,26 @@ export type FirthFit = {
   readonly iterations: number
 }
 
-const MOST_ITERATIONS = 500
+export type FirthFamily = "binomial logit" | "binomial cloglog" | "poisson"
 
-/** Bias-reduced fit of a logistic or Poisson model: the maximum of log L + log det(X'WX)/2, which is finite where the data are
- *  separated. A coefficient may be held at a value while the penalty stays that of the whole design, as tests and intervals by
- *  penalised profile likelihood want it. Row i's part of the score is y - mu + h v'/2v, h its leverage, v its variance.
- *  Sources: Firth (1993) Biometrika 80:27-38; Heinze & Schemper (2002) Statistics in Medicine 21:2409-2419 (from memory). */
+/** A coefficient held at a value. */
+export type Held = { readonly column: number; readonly value: number }
+
+const MOST_ITERATIONS = 500
+/** Where no step raises the likelihood any more, one that promises less than this share of it is rounding. */
+const ROUNDING = 1e-11
+
+/** Bias-reduced fit of a binomial or Poisson model: the maximum of log L + log det(X'WX)/2, W the expected information, which is
+ *  finite where the data are separated. A coefficient may be held at a value while the penalty stays that of the whole design, as
+ *  tests and intervals by penalised profile likelihood want it. Row i's part of the score is its own plus h w'/2w, h its leverage, w
+ *  its expected information. By the complementary log-log link, which is not canonical, the penalty (Jeffreys') no longer
+ *  takes away the first-order bias exactly, but still keeps every coefficient finite. `start` are coefficients of a model nearby.
+ *  Sources: Firth (1993) Biometrika 80:27-38; Heinze & Schemper (2002) Statistics in Medicine 21:2409-2419; for other links
+ *  Kosmidis & Firth (2021) Biometrika 108:71-82 (all from memory). */
 export function fitFirth(
   rows: Rows,
-  family: "binomial logit" | "poisson",
-  held?: { readonly column: number; readonly value: number },
+  family: FirthFamily,
+  { held, start }: { readonly held?: Held; readonly start?: Float64Array } = {},
 ): FirthFit | NotFitted {
   const likelihood = likelihoodOf(family, rows)
   const scaled = scaleColumns(rows.x)
@@ -37,20 +47,24 @@ export function fitFirth(
     setPredictor(x, b, rows.offset, eta)
     likelihood.setPredictor(eta)
     likelihood.derivatives(0, x.rows, 0)
+    likelihood.expectInformation()
     weightedGram(x, likelihood.information, information)
     factor = cholesky(information, 1e-14)
     return factor === null ? -Infinity : likelihood.logLik(0, x.rows, 0) + logDeterminant(factor) / 2
   }
-  let b = new Float64Array(x.cols)
+  let b = start?.map((at, j) => at * (scaled.scale[j] ?? 1)) ?? new Float64Array(x.cols)
   if (held !== undefined) b[held.column] = held.value * (scaled.scale[held.column] ?? 1)
   let value = penalisedAt(b)
+  let last = NaN
   for (let iteration = 1; iteration <= MOST_ITERATIONS; iteration++) {
     if (factor === null) return { kind: "not fitted", why: "flat" }
     const score = penalisedScore(x, likelihood.score, likelihood.informationSlope, factor)
     const step = solveFor(information, score, free)
     if (step === null) return { kind: "not fitted", why: "flat" }
     const decrement = dot(score, step)
-    if (decrement < 1e-18 * (1 + Math.abs(value))) {
+    const stalled = value === last && decrement < ROUNDING * (1 + Math.abs(value))
+    last = value
+    if (stalled || decrement < 1e-18 * (1 + Math.abs(value))) {
       return firthFit(scaled, b, information, value, likelihood.constants, iteration)
     }
     const longest = step.reduce((most, move) => Math.max(most, Math.abs(move)), 0)
@@ -85,10 +99,11 @@ function firthFit(
   })
 }
 
-function penalisedScore(
+/** Every row's derivative of the penalised log-likelihood by its linear predictor. */
+export function penalisedRowScores(
   x: Matrix,
   score: Float64Array,
-  varianceSlope: Float64Array,
+  informationSlope: Float64Array,
   factor: Cholesky,
 ): Float64Array {
   const spread = inverse(factor)
@@ -96,12 +111,20 @@ function penalisedScore(
   const row = new Float64Array(x.cols)
   for (let i = 0; i < x.rows; i++) {
     for (let j = 0; j < x.cols; j++) row[j] = x.data[i + x.rows * j] ?? 0
-    let distance = 0
-    for (let j = 0; j < x.cols; j++) distance += (row[j] ?? 0) * dot(column(spread, j), row)
-    pulled[i] = (pulled[i] ?? 0) + ((varianceSlope[i] ?? 0) * distance) / 2
+    const distance = quadraticForm(row, spread)
+    pulled[i] = (pulled[i] ?? 0) + ((informationSlope[i] ?? 0) * distance) / 2
   }
+  return pulled
+}
+
+function penalisedScore(
+  x: Matrix,
+  score: Float64Array,
+  varianceSlope: Float64Array,
+  factor: Cholesky,
+): Float64Array {
   const out = new Float64Array(x.cols)
-  multiplyTransposed(x, pulled, out)
+  multiplyTransposed(x, penalisedRowScores(x, score, varianceSlope, factor), out)
   return out
 }
 

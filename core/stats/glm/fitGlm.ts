@@ -131,12 +131,15 @@ export function maximise(
   return unbounded(x, likelihood, eta) ?? { kind: "not fitted", why: "did not converge" }
 }
 
-/** Beyond this a row's linear predictor is close to where its likelihood stops rising: a share within 1e-7 of 0 or 1. */
-const FAR = 16
+/** A row whose likelihood rises for ever and hardly rises any more: a share within 1e-7 of 0 or 1. */
+const FLAT = 1e-7
 
-/** Looks for separation where some row's predictor has gone far to its unbounded side. */
+/** Looks for separation where some row has gone far to its unbounded side. */
 function unbounded(x: Matrix, likelihood: Likelihood, eta: Float64Array): Separated | null {
-  const far = likelihood.unbounded.some((side, i) => side * (eta[i] ?? 0) > FAR || Number.isNaN(eta[i]))
+  likelihood.derivatives(0, x.rows, 0)
+  const far = likelihood.unbounded.some(
+    (side, i) => (side !== 0 && Math.abs(likelihood.score[i] ?? 0) < FLAT) || Number.isNaN(eta[i]),
+  )
   if (!far) return null
   const direction = separatingDirection(x, likelihood.unbounded)
   return direction === null ? null : { kind: "separated", direction }

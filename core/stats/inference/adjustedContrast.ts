@@ -1,7 +1,13 @@
 import type { ClusteredRows } from "../likelihood/rows.ts"
 import { column, dot } from "../matrix/matrix.ts"
 import { type MixedFit, fitMixed } from "../mixed/fitMixed.ts"
-import { type Changes, jackknifedVariance, oneStepChanges, refittedChanges } from "./clusterDeletion.ts"
+import {
+  type Changes,
+  jackknifedVariance,
+  oneStepChanges,
+  refittedChanges,
+  withRefits,
+} from "./clusterDeletion.ts"
 import { likelihoodRatioF, linearContrast, tEstimate, wider } from "./contrast.ts"
 import { likelihoodRatioInterval } from "./likelihoodRatioInterval.ts"
 import { holding } from "./profileInterval.ts"
@@ -32,13 +38,31 @@ const FEW_CLUSTERS = 10
 /** Fewer degrees of freedom carry no adjusted answer. */
 export const LEAST_DF = 3
 
-/** What the contrasts of one fit share: the changes on leaving out each cluster, reckoned when first asked for. */
-export class ContrastedFit {
-  readonly rows: ClusteredRows
+/** What the contrasts of one fit share. */
+export interface Contrasted {
   readonly fit: MixedFit
   readonly df: number
   /** Clusters with rows. */
   readonly clusters: number
+  /** Whether every contrast's own interval is by likelihood ratio, not only those with few events. */
+  readonly profiled: boolean
+  /** The changes on leaving out each cluster, by one step; null where what is left cannot tell the coefficients apart. */
+  oneStep(): Changes | null
+  /** The same by fitting again without each of these clusters, by one step without any other. */
+  refits(clusters: readonly number[]): Changes | null
+  /** The interval of l'b at t(df)^2, and the p of l'b = 0, everything else fitted again. */
+  byLikelihoodRatio(contrast: Float64Array): Interval
+}
+
+export type Interval = { readonly low: number; readonly high: number; readonly p: number }
+
+/** Contrasts of a model with random intercepts; what is dear is reckoned when first asked for. */
+export class ContrastedFit implements Contrasted {
+  readonly profiled = false
+  readonly fit: MixedFit
+  readonly df: number
+  readonly clusters: number
+  private readonly rows: ClusteredRows
   private stepped: Changes | null | undefined
   private readonly refitted = new Map<number, Float64Array | null>()
 
@@ -57,53 +81,44 @@ export class ContrastedFit {
     return this.stepped
   }
 
-  /** The changes by fitting again without each of these clusters, by one step without any other. */
-  refits(clusters: readonly number[]): Changes | null {
-    const stepped = this.oneStep()
-    if (stepped === null) return null
-    const changes = { ...stepped, data: stepped.data.slice() }
-    for (const g of clusters) {
-      const own = this.without(g)
-      if (own === null) return null
-      own.forEach((change, j) => {
-        column(changes, j)[g] = change
-      })
-    }
-    return changes
+  byLikelihoodRatio(contrast: Float64Array): Interval {
+    return byLikelihoodRatio(this.rows, this.fit, contrast, this.df)
   }
 
-  private without(g: number): Float64Array | null {
-    const known = this.refitted.get(g)
-    if (known !== undefined) return known
-    const change = refittedChanges(this.rows, this.fit, [g])
-    const own =
-      change === null ? null : Float64Array.from({ length: change.cols }, (_, j) => column(change, j)[g] ?? 0)
-    this.refitted.set(g, own)
-    return own
+  refits(clusters: readonly number[]): Changes | null {
+    return withRefits(this.oneStep(), clusters, this.refitted, (g) => {
+      const change = refittedChanges(this.rows, this.fit, [g])
+      return change === null
+        ? null
+        : Float64Array.from({ length: change.cols }, (_, j) => column(change, j)[g] ?? 0)
+    })
   }
 }
 
-/** l'b of a model with random intercepts with the wider of two 95% intervals: the model's (t, or likelihood ratio where a side
+/** l'b of a model with the wider of two 95% intervals: the model's (t, or likelihood ratio where a side
  *  has few events) and the delete-one-cluster jackknife's (one step, or refits where few clusters hold a side's events), since
- *  effects may differ from cluster to cluster. The fit needs its covariance; both sides need events (see emptyLevel.ts). Not
- *  `thorough`, no model is fitted again: neither likelihood ratio nor refits.
+ *  effects may differ from cluster to cluster. The fit needs its covariance; of a model with random intercepts both sides need
+ *  events (see emptyLevel.ts). Not `thorough`, no model is fitted again: neither likelihood ratio (but for a fit that has no
+ *  other interval) nor refits.
  *  Source: the combination is ours; its parts are named where they are. */
 export function adjustedContrast(
-  given: ContrastedFit,
+  given: Contrasted,
   contrast: Float64Array,
   sides: readonly [Side, Side],
   thorough = true,
 ): AdjustedContrast {
-  const { rows, fit, df } = given
+  const { fit, df } = given
   const { covariance } = fit
   if (covariance === null) throw new RangeError("A contrast needs a fit with its covariance.")
   const estimate = dot(contrast, fit.coefficients)
-  const few = thorough && sides.some(({ events }) => events < FEW_EVENTS)
+  const few = given.profiled || (thorough && sides.some(({ events }) => events < FEW_EVENTS))
   const first = few ? "likelihood ratio" : "model"
   const model: Interval = few
-    ? byLikelihoodRatio(rows, fit, contrast, df)
+    ? given.byLikelihoodRatio(contrast)
     : linearContrast(contrast, fit.coefficients, covariance, df)
-  const thin = thorough ? sides.filter(({ clusters }) => clusters.length < FEW_CLUSTERS) : []
+  const thinSide = ({ events, clusters }: Side): boolean =>
+    clusters.length < FEW_CLUSTERS || (given.profiled && events < FEW_EVENTS)
+  const thin = thorough ? sides.filter(thinSide) : []
   const changes =
     thin.length > 0 ? given.refits([...new Set(thin.flatMap((side) => side.clusters))]) : given.oneStep()
   const shared = { estimate, df, jackknifed: changes !== null }
@@ -115,8 +130,6 @@ export function adjustedContrast(
   const { low, high, p } = shown
   return Object.freeze({ ...shared, low, high, p, by: shown === jackknife ? "jackknife" : first })
 }
-
-type Interval = { low: number; high: number; p: number }
 
 function byLikelihoodRatio(rows: ClusteredRows, fit: MixedFit, contrast: Float64Array, df: number): Interval {
   const ends = likelihoodRatioInterval(rows, fit, contrast, df)

@@ -64,6 +64,27 @@ export function refittedChanges(
   return changes
 }
 
+/** The changes with those of some clusters replaced by what fitting again without each gave; null where one of them cannot be left
+ *  out. `known` keeps what was fitted. */
+export function withRefits(
+  stepped: Changes | null,
+  clusters: readonly number[],
+  known: Map<number, Float64Array | null>,
+  without: (cluster: number) => Float64Array | null,
+): Changes | null {
+  if (stepped === null) return null
+  const changes = { ...stepped, data: stepped.data.slice() }
+  for (const g of clusters) {
+    const own = known.get(g) ?? without(g)
+    known.set(g, own)
+    if (own === null) return null
+    own.forEach((change, j) => {
+      changes.data[g + changes.rows * j] = change
+    })
+  }
+  return changes
+}
+
 /** Delete-one-cluster jackknife variance of l'b about the estimate from the changes: (G - 1)/G times their sum of squares, over
  *  G clusters with rows. */
 export function jackknifedVariance(contrast: Float64Array, changes: Changes, clusters: number): number {

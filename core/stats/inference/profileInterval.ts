@@ -2,26 +2,35 @@ import type { Rows } from "../likelihood/rows.ts"
 import { type Matrix, column, zeros } from "../matrix/matrix.ts"
 import { findRoot } from "../optimise/findRoot.ts"
 
-/** A model's rows with the linear combination l'b of its coefficients held at a value: a column fewer, and the value in the
- *  offset. The column with the largest weight in l is taken out, and its part given to the others. */
-export function holding(rows: Rows, contrast: Float64Array): (value: number) => Rows {
+/** The design in which the linear combination l'b of the coefficients is one of them, in column `pivot`, the others as they
+ *  were: the column with the largest weight in l is divided by it, and its part taken from the others. */
+export function contrastAsColumn(x: Matrix, contrast: Float64Array): { x: Matrix; pivot: number } {
   const pivot = contrast.reduce((best, l, j) => (Math.abs(l) > Math.abs(contrast[best] ?? 0) ? j : best), 0)
   const weight = contrast[pivot] ?? 0
-  if (contrast.length !== rows.x.cols || weight === 0) {
-    throw new RangeError(`A contrast needs a weight for each of ${rows.x.cols} columns, not all 0.`)
+  if (contrast.length !== x.cols || weight === 0) {
+    throw new RangeError(`A contrast needs a weight for each of ${x.cols} columns, not all 0.`)
   }
-  const taken = column(rows.x, pivot)
-  const x = withoutColumn(rows.x, pivot)
-  for (let j = 0, at = 0; j < rows.x.cols; j++) {
-    if (j === pivot) continue
+  const turned = { ...x, data: x.data.slice() }
+  const own = column(x, pivot)
+  for (let j = 0; j < x.cols; j++) {
     const share = (contrast[j] ?? 0) / weight
-    const to = column(x, at++)
-    if (share !== 0) for (let i = 0; i < to.length; i++) to[i] = (to[i] ?? 0) - share * (taken[i] ?? 0)
+    const to = column(turned, j)
+    if (j === pivot) own.forEach((value, i) => (to[i] = value / weight))
+    else if (share !== 0) own.forEach((value, i) => (to[i] = (to[i] ?? 0) - share * value))
   }
+  return { x: turned, pivot }
+}
+
+/** A model's rows with the linear combination l'b of its coefficients held at a value: a column fewer, and the value in the
+ *  offset. */
+export function holding(rows: Rows, contrast: Float64Array): (value: number) => Rows {
+  const { x, pivot } = contrastAsColumn(rows.x, contrast)
+  const taken = column(x, pivot)
+  const left = withoutColumn(x, pivot)
   return (value) => ({
     ...rows,
-    x,
-    offset: taken.map((own, i) => (own * value) / weight + (rows.offset?.[i] ?? 0)),
+    x: left,
+    offset: taken.map((own, i) => own * value + (rows.offset?.[i] ?? 0)),
   })
 }
 
@@ -53,7 +62,7 @@ export function profileInterval(profile: Profile, cut: number): { low: number; h
 }
 
 /** One end of it, below (-1) or above (1). */
-function profileEnd({ estimate, se, logLik, heldAt }: Profile, cut: number, side: -1 | 1): number {
+export function profileEnd({ estimate, se, logLik, heldAt }: Profile, cut: number, side: -1 | 1): number {
   const excess = (value: number): number =>
     Math.sqrt(Math.max(0, 2 * (logLik - heldAt(value)))) - Math.sqrt(cut)
   let [inside, excessInside] = [estimate, -Math.sqrt(cut)]

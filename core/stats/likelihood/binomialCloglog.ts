@@ -64,7 +64,10 @@ export class BinomialCloglog extends BinomialRows implements Likelihood {
   expectInformation(): void {
     for (let i = 0; i < this.rows; i++) {
       const e = this.exponential[i] ?? 0
-      this.information[i] = (this.m[i] ?? 0) * (e / Math.expm1(e)) * e
+      const r = e / Math.expm1(e)
+      const information = (this.m[i] ?? 0) * r * e
+      this.information[i] = information
+      this.informationSlope[i] = information * (2 - r - e)
     }
   }
 }

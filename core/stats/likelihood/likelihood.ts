@@ -24,7 +24,8 @@ export interface Likelihood {
   /** Fills `informationBend`, the second derivative of information by eta, for these rows. */
   bend(from: number, to: number, shift: number): void
   readonly informationBend: Float64Array
-  /** Fills `information` with its expectation under the model, for all rows without a shift: Fisher scoring. */
+  /** Fills `information` with its expectation under the model, for all rows without a shift: Fisher scoring. Families without a
+   *  dispersion, whose derivatives were asked for just before, then have its slope in `informationSlope`. */
   expectInformation(): void
   /** Log-likelihood, constants left out, of the model that fits every row exactly, at the present dispersion. */
   saturated(): number
