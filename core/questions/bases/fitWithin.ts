@@ -5,7 +5,7 @@ import { fromColumns, type Matrix, multiply, selectColumns } from "../../stats/m
 import { numbersAt, positionsWhere } from "../../stats/positions.ts"
 import { clustersHolding, type ClustersHolding } from "../../stats/strata/clustersHolding.ts"
 import { conditionalPoisson, type ConditionalFit } from "../../stats/strata/conditionalPoisson.ts"
-import { columnsWithin, ownAreHidden } from "../../stats/strata/withinColumns.ts"
+import { columnsWithin, type ToldWithin } from "../../stats/strata/withinColumns.ts"
 import { listed } from "../../../shared/figures.ts"
 import { namesHeld } from "../held/chooseHeld.ts"
 import type { Covariate } from "../held/covariate.ts"
@@ -48,7 +48,11 @@ export type Place = {
 export const stratumOf = ({ facts }: Prepared, stint: number, stratum: Stratum): number =>
   (stratum === "trip" ? facts.trip[stint] : facts.stop[stint]) ?? -1
 
-type Coded = {
+/** Levels of the compared factor and what is held alike, as columns within strata. */
+export type CodedWithin = {
+  readonly labels: readonly string[]
+  /** Of every stint of the facts: its level from 0, NaN others. */
+  readonly codes: Float64Array
   readonly rows: ModelRows
   readonly x: Matrix
   readonly names: readonly string[]
@@ -56,28 +60,36 @@ type Coded = {
   readonly own: number
   readonly strata: Int32Array
   readonly count: number
+  readonly told: ToldWithin
 }
 
-function codeWithin(
+/** Codes the rows at these levels (of `codes`, as in CodedWithin; others are left out). */
+export function codeWithin(
   { prepared, covariates, stratum }: Place,
-  rows: ModelRows,
+  all: ModelRows,
   codes: Float64Array,
   labels: readonly string[],
-): Coded {
+): CodedWithin {
+  const rows = atLevels(all, codes)
   const block: Block = { kind: "categorical", covariate: comparedName, levels: labels, reference: 0 }
   const at = covariatesAt(new Map([...valuesOf(covariates), [comparedName, codes]]), rows)
   const coded = [block, ...blocksOf(covariates)].map((one) => codeBlock(one, at))
   const { numbers: strata, count } = numbered(rows.stint, (stint) => stratumOf(prepared, stint, stratum))
+  const x = fromColumns(
+    coded.flatMap(({ columns }) => columns),
+    rows.y.length,
+  )
+  const own = labels.length - 1
   return {
+    labels,
+    codes,
     rows,
-    x: fromColumns(
-      coded.flatMap(({ columns }) => columns),
-      rows.y.length,
-    ),
+    x,
     names: coded.flatMap(({ names }) => names),
-    own: labels.length - 1,
+    own,
     strata,
     count,
+    told: columnsWithin(x, own, strata, count),
   }
 }
 
@@ -87,39 +99,27 @@ const atLevels = (rows: ModelRows, codes: Float64Array): ModelRows =>
     positionsWhere(rows.stint.length, (i) => !Number.isNaN(codes[rows.stint[i] ?? -1] ?? Number.NaN)),
   )
 
-/** Whether what is held alike makes up some of the levels (coded from 0 over all stints, NaN others) within strata. */
-export function hiddenWithin(
-  place: Place,
-  rows: ModelRows,
-  codes: Float64Array,
-  labels: readonly string[],
-): boolean {
-  if (place.covariates.length === 0) return false
-  const { x, own, strata, count } = codeWithin(place, atLevels(rows, codes), codes, labels)
-  return ownAreHidden(x, own, strata, count)
-}
+/** Whether what is held alike makes up some of the levels within strata. */
+export const hiddenWithin = ({ covariates }: Place, { told }: CodedWithin): boolean =>
+  covariates.length > 0 && told.ownHidden
 
 const mostRounds = 6
 
-/** Fits the levels (coded from 0 over all stints, NaN others) within strata; a reason where that cannot be done. */
-export function fitWithin(
-  place: Place,
-  all: ModelRows,
-  codes: Float64Array,
-  labels: readonly string[],
-): Fitted | string {
+/** Fits coded levels within strata; a reason where that cannot be done. */
+export function fitWithin(place: Place, first: CodedWithin): Fitted | string {
   const { prepared, stratum, covariates } = place
-  if (hiddenWithin(place, all, codes, labels))
+  if (hiddenWithin(place, first))
     return `Within ${stratum}s it goes along with ${listed(namesHeld(covariates), covariates.length)} and cannot be told from it`
-  let rows = atLevels(all, codes)
+  const { labels, codes } = first
+  let coded = first
   for (let round = 0; round < mostRounds; round++) {
-    const { x, names, own, strata, count } = codeWithin(place, rows, codes, labels)
+    const { rows, x, names, own, strata, count, told } = coded
     const {
       numbers: cluster,
       count: clusters,
       keys: trips,
     } = numbered(rows.stint, (stint) => prepared.facts.trip[stint] ?? -1)
-    const kept = columnsWithin(x, strata, count)
+    const { kept } = told
     if (kept.filter((j) => j < own).length < labels.length - 1) return nowhere[stratum]
     const design: ClusteredRows = {
       x: selectColumns(x, kept),
@@ -146,7 +146,7 @@ export function fitWithin(
     if (fit.kind !== "separated") return nowhere[stratum]
     if (kept.some((j, at) => j < own && fit.direction[at] !== 0))
       return `In the ${stratum}s that hold both, all fish fell to one of them`
-    rows = notForetold(rows, design, fit.direction)
+    coded = codeWithin(place, notForetold(rows, design, fit.direction), codes, labels)
   }
   return nowhere[stratum]
 }

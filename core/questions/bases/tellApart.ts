@@ -16,7 +16,9 @@ export function hiddenBy(
 ): boolean {
   if (covariates.length === 0 || rows.y.length === 0) return false
   const all = new Map([...valuesOf(covariates), ...values])
-  const span = makeDesign([...blocksOf(covariates), own], covariatesAt(all, rows)).spans.at(-1)
+  const { spans, aliased } = makeDesign([...blocksOf(covariates), own], covariatesAt(all, rows))
+  if (aliased.length === 0) return false
+  const span = spans.at(-1)
   const alone = makeDesign([own], covariatesAt(values, rows)).x.cols - 1
   return span !== undefined && span.to - span.from < alone
 }

@@ -14,10 +14,12 @@ import { outcomeOf } from "../outcomes.ts"
 import { mostLevelsInPairs } from "../pairs.ts"
 import type { Prepared } from "../prepare.ts"
 import {
+  codeWithin,
   fitWithin,
   hiddenWithin,
   nowhere,
   stratumOf,
+  type CodedWithin,
   type Fitted,
   type Place,
   type Stratum,
@@ -82,14 +84,11 @@ export function compareWithin(
   const many = gathered.levels.length > mostLevelsInPairs
   const labelAt = (level: number) => gathered.levels[level]?.label ?? ""
   const fits = new Map<string, Fitted | string>()
-  const fitFor = (labels: readonly string[], levelOf: (code: number) => number): Fitted | string => {
-    const key = JSON.stringify(labels)
-    const known = fits.get(key)
-    if (known !== undefined) return known
-    const found = fitWithin(place, rows, codes.map(levelOf), labels)
-    fits.set(key, found)
-    return found
-  }
+  const coded = new Map<string, CodedWithin>()
+  const codedFor = (labels: readonly string[], levelOf: (code: number) => number): CodedWithin =>
+    rememberedBy(coded, labels, () => codeWithin(place, rows, codes.map(levelOf), labels))
+  const fitFor = (labels: readonly string[], levelOf: (code: number) => number): Fitted | string =>
+    rememberedBy(fits, labels, () => fitWithin(place, codedFor(labels, levelOf)))
   const codedFrom = (group: readonly number[]) => {
     const position = new Map(group.map((own, at) => [own, at]))
     return (code: number) => position.get(code) ?? Number.NaN
@@ -98,7 +97,7 @@ export function compareWithin(
   /** The levels that what is held alike does not make up: those fished least are left out until it does not. */
   const toldApart = (group: readonly number[]): readonly number[] => {
     const hides = (some: readonly number[]) =>
-      hiddenWithin(place, rows, codes.map(codedFrom(some)), some.map(labelAt))
+      hiddenWithin(place, codedFor(some.map(labelAt), codedFrom(some)))
     if (group.length < 3 || !hides(group)) return group
     const left = group
       .toSorted((x, y) => weight(x) - weight(y))
@@ -124,6 +123,13 @@ export function compareWithin(
       return typeof fitted === "string" ? null : withoutWorst(fitted, a, b)
     },
   }
+}
+
+function rememberedBy<Value>(known: Map<string, Value>, labels: readonly string[], find: () => Value): Value {
+  const key = JSON.stringify(labels)
+  const found = known.get(key) ?? find()
+  known.set(key, found)
+  return found
 }
 
 function read(fitted: Fitted | string, a: string, b: string): WithinPair {
@@ -212,17 +218,20 @@ function withoutWorst(fitted: Fitted, a: string, b: string): WithoutTrip | null 
 
 /** The rows of strata with an event and two levels or more. */
 function informative(prepared: Prepared, rows: ModelRows, codes: Float64Array, stratum: Stratum): ModelRows {
-  const seen = new Map<number, { events: number; levels: Set<number> }>()
+  const seen = new Map<number, { events: number; readonly first: number; several: boolean }>()
   rows.stint.forEach((stint, i) => {
     const key = stratumOf(prepared, stint, stratum)
-    const own = seen.get(key) ?? { events: 0, levels: new Set<number>() }
-    own.events += rows.y[i] ?? 0
-    own.levels.add(codes[stint] ?? Number.NaN)
-    seen.set(key, own)
+    const level = codes[stint] ?? Number.NaN
+    const own = seen.get(key)
+    if (own === undefined) seen.set(key, { events: rows.y[i] ?? 0, first: level, several: false })
+    else {
+      own.events += rows.y[i] ?? 0
+      own.several ||= level !== own.first
+    }
   })
   const tells = (stint: number) => {
     const own = seen.get(stratumOf(prepared, stint, stratum))
-    return own !== undefined && own.events > 0 && own.levels.size > 1
+    return own !== undefined && own.events > 0 && own.several
   }
   return pickRows(
     rows,

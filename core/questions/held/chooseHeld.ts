@@ -58,8 +58,9 @@ export function chooseHeld(
       leave(knownAt(facts, factor, rows) === 0 ? "it is not known" : "it does not vary enough")
       continue
     }
-    const has = rows.filter((row) => isKnown(full, row)).length
-    const together = known.filter((row) => isKnown(full, row))
+    const isKnown = knownIn(full)
+    const together = known.filter(isKnown)
+    const has = known === rows ? together.length : rows.filter(isKnown).length
     if (given === null && has < leastKnown * rows.length) {
       leave(`it is known at ${has} of ${rows.length} stints only`)
       continue
@@ -81,8 +82,10 @@ export function chooseHeld(
   return { covariates, notHeld, rows: known }
 }
 
-const isKnown = ({ values }: Covariate, row: number): boolean =>
-  [...values.values()].every((column) => !Number.isNaN(column[row] ?? Number.NaN))
+function knownIn({ values }: Covariate): (row: number) => boolean {
+  const columns = [...values.values()]
+  return (row) => columns.every((column) => !Number.isNaN(column[row] ?? Number.NaN))
+}
 
 function knownAt(facts: Facts, factor: FactorId, rows: readonly number[]): number {
   const column = facts.factors[factor]

@@ -3,7 +3,7 @@ import type { Block } from "../../stats/design/block.ts"
 import { knotsAt } from "../../stats/design/naturalSpline.ts"
 import { valuesAt } from "../../stats/positions.ts"
 import { factorOf, type FactorId } from "../../../shared/factors.ts"
-import { levelsOf } from "../levels.ts"
+import { levelsOf, type Levels } from "../levels.ts"
 
 /** A factor as it enters a model: its columns' recipe, its values over all stints (NaN unknown), and what must overlap. */
 export type Covariate = {
@@ -48,9 +48,13 @@ const numbersOf = (facts: Facts, factor: FactorId): Float64Array => {
   return column?.kind === "number" ? column.values : new Float64Array(facts.stints).fill(Number.NaN)
 }
 
-const varies = (values: Float64Array, rows: readonly number[]): boolean => {
-  const known = rows.map((row) => values[row] ?? Number.NaN).filter((value) => !Number.isNaN(value))
-  return known.some((value) => value !== known[0])
+function varies(values: Float64Array, rows: readonly number[]): boolean {
+  let first = Number.NaN
+  return rows.some((row) => {
+    const value = values[row] ?? Number.NaN
+    if (Number.isNaN(first)) first = value
+    return !Number.isNaN(value) && value !== first
+  })
 }
 
 function cyclic(facts: Facts, factor: FactorId, rows: readonly number[], simple: boolean): Covariate | null {
@@ -113,13 +117,9 @@ function byLevels(
   const first = simple && row.kind === "continuous" ? row.cuts.slice(0, 1) : null
   const { labels, codes } = levelsOf(facts, factor, first)
   const own = factor === "angler" ? withSeveral(facts, labels, codes) : { labels, codes }
-  const trips = own.labels.map(() => new Set<number>())
-  for (const row of rows) trips[own.codes[row] ?? -1]?.add(facts.trip[row] ?? -1)
-  const usual = own.labels.flatMap((_, level) => ((trips[level]?.size ?? 0) >= tripsForLevel ? [level] : []))
-  const rare = own.labels.some((_, level) => {
-    const size = trips[level]?.size ?? 0
-    return size > 0 && size < tripsForLevel
-  })
+  const trips = tripsAtLevels(facts, own, rows)
+  const usual = own.labels.flatMap((_, level) => ((trips[level] ?? 0) >= tripsForLevel ? [level] : []))
+  const rare = trips.some((count) => count > 0 && count < tripsForLevel)
   const levels = [...usual.map((level) => own.labels[level] ?? ""), ...(rare ? ["other"] : [])]
   if (levels.length < 2) return null
   const place = own.labels.map((_, level) => {
@@ -136,6 +136,24 @@ function byLevels(
     how: `${levels.length} levels`,
     levels,
   }
+}
+
+/** On how many trips each level was fished. */
+function tripsAtLevels(
+  { trip, trips }: Facts,
+  { labels, codes }: Levels,
+  rows: readonly number[],
+): Int32Array {
+  const counts = new Int32Array(labels.length)
+  const seen = new Uint8Array(labels.length * trips.length)
+  for (const row of rows) {
+    const level = codes[row] ?? -1
+    const at = level * trips.length + (trip[row] ?? 0)
+    if (level < 0 || seen[at] === 1) continue
+    seen[at] = 1
+    counts[level] = (counts[level] ?? 0) + 1
+  }
+  return counts
 }
 
 /** Several rods at once have no one angler: a level of its own rather than unknown. */

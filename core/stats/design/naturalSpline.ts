@@ -1,4 +1,4 @@
-import { quantile } from "simple-statistics"
+import { quantileSorted } from "simple-statistics"
 
 /** Knots of a natural cubic spline: linear beyond the first and the last, cubic between. */
 export type Knots = readonly number[]
@@ -6,8 +6,8 @@ export type Knots = readonly number[]
 /** Knots for a covariate: `columns` - 1 at its quantiles between the ends (type 7), and its least and greatest value; fewer
  *  where values repeat. Null where fewer than three differ, so that a straight line is all there is. */
 export function knotsAt(values: Float64Array, columns: number): Knots | null {
-  const sorted = Array.from(values).sort((a, b) => a - b)
-  const inner = Array.from({ length: columns - 1 }, (_, k) => quantile(sorted, (k + 1) / columns))
+  const sorted = Array.from(values.toSorted())
+  const inner = Array.from({ length: columns - 1 }, (_, k) => quantileSorted(sorted, (k + 1) / columns))
   const knots = [...new Set([sorted[0] ?? NaN, ...inner, sorted.at(-1) ?? NaN])]
   return knots.length < 3 ? null : knots
 }

@@ -60,31 +60,41 @@ export function commonSupport(support: Support): CommonSupport {
   return Object.freeze({ kept, groups, leftOut, share: total > 0 ? weightOf(kept) / total : 0 })
 }
 
-function overlap({ group, weight, categorical, continuous }: Support, groups: readonly number[]): Uint8Array {
+function overlap(
+  { group, names, weight, categorical, continuous }: Support,
+  groups: readonly number[],
+): Uint8Array {
   const compared = new Set(groups)
-  const counts = Uint8Array.from(weight, (w, i) => (w > 0 && compared.has(group[i] ?? -1) ? 1 : 0))
-  const kept = counts.slice()
+  const counts = weight.map((w, i) => (w > 0 && compared.has(group[i] ?? -1) ? 1 : 0))
+  const kept = Uint8Array.from(counts)
   for (const levels of categorical) {
-    const seen = new Map<number, Set<number>>()
-    levels.forEach((level, i) => {
-      if (counts[i] === 1) seen.set(level, (seen.get(level) ?? new Set()).add(group[i] ?? 0))
+    const place = new Map<number, number>()
+    const at = Int32Array.from(levels, (level) => {
+      const known = place.get(level) ?? place.size
+      place.set(level, known)
+      return known
     })
-    levels.forEach((level, i) => {
-      if (seen.get(level)?.size !== compared.size) kept[i] = 0
-    })
+    const seen = new Uint8Array(place.size * names.length)
+    const groupsAt = new Int32Array(place.size)
+    for (let i = 0; i < at.length; i++) {
+      const cell = (at[i] ?? 0) * names.length + (group[i] ?? 0)
+      if (counts[i] !== 1 || seen[cell] === 1) continue
+      seen[cell] = 1
+      groupsAt[at[i] ?? 0] = (groupsAt[at[i] ?? 0] ?? 0) + 1
+    }
+    for (let i = 0; i < at.length; i++) if (groupsAt[at[i] ?? 0] !== compared.size) kept[i] = 0
   }
   for (const values of continuous) {
-    let [low, high] = [-Infinity, Infinity]
-    for (const g of groups) {
-      let [least, most] = [Infinity, -Infinity]
-      values.forEach((value, i) => {
-        if (counts[i] !== 1 || group[i] !== g) return
-        least = Math.min(least, value)
-        most = Math.max(most, value)
-      })
-      low = Math.max(low, least)
-      high = Math.min(high, most)
-    }
+    const least = new Float64Array(names.length).fill(Infinity)
+    const most = new Float64Array(names.length).fill(-Infinity)
+    values.forEach((value, i) => {
+      const g = group[i] ?? 0
+      if (counts[i] !== 1) return
+      least[g] = Math.min(least[g] ?? Infinity, value)
+      most[g] = Math.max(most[g] ?? -Infinity, value)
+    })
+    const low = Math.max(...groups.map((g) => least[g] ?? Infinity))
+    const high = Math.min(...groups.map((g) => most[g] ?? -Infinity))
     values.forEach((value, i) => {
       if (!(value >= low && value <= high)) kept[i] = 0
     })

@@ -1,5 +1,5 @@
 import { cholesky } from "./cholesky.ts"
-import { type Matrix, column, dot, weightedGram, zeros } from "./matrix.ts"
+import { type Matrix, column, dot, selectColumns, selectRows, weightedGram, zeros } from "./matrix.ts"
 
 /** A column that keeps less than this of its length, once the columns before it are taken out, cannot be told from them. */
 const TOLERANCE = 1e-7
@@ -14,10 +14,11 @@ export type Dependent = {
 }
 
 /** Which columns stand on their own, going from left to right, and of which earlier ones each other column is made.
- *  Columns whose products show at once that all do are looked at no closer; the others by modified Gram-Schmidt, each column orthogonalised twice. Source: Golub & Van Loan (2013) Matrix Computations, section 5.2
+ *  Where the columns' products show at once that all but zeros do, one looks no closer; else by modified Gram-Schmidt, each column orthogonalised twice. Source: Golub & Van Loan (2013) Matrix Computations, section 5.2
  *  (from memory); the rule is that of R's lm, with its tolerance. */
 export function independentColumns(x: Matrix): { kept: number[]; dependent: Dependent[] } {
-  if (clearlyIndependent(x)) return { kept: Array.from({ length: x.cols }, (_, j) => j), dependent: [] }
+  const clear = clearlyIndependent(x)
+  if (clear !== null) return clear
   const kept: number[] = []
   const dependent: Dependent[] = []
   const basis: Float64Array[] = []
@@ -46,10 +47,17 @@ export function independentColumns(x: Matrix): { kept: number[]; dependent: Depe
   return { kept, dependent }
 }
 
-function clearlyIndependent(x: Matrix): boolean {
+/** The answer where all columns but those of zeros stand on their own beyond doubt; null where one has to look closer. */
+function clearlyIndependent(x: Matrix): { kept: number[]; dependent: Dependent[] } | null {
   const gram = zeros(x.cols, x.cols)
   weightedGram(x, new Float64Array(x.rows).fill(1), gram)
-  return cholesky(gram, CLEARLY) !== null
+  const kept: number[] = []
+  const dependent: Dependent[] = []
+  for (let j = 0; j < x.cols; j++)
+    if (gram.data[j * (x.cols + 1)] === 0) dependent.push({ column: j, of: [] })
+    else kept.push(j)
+  const among = selectRows(selectColumns(gram, kept), Int32Array.from(kept))
+  return cholesky(among, CLEARLY) === null ? null : { kept, dependent }
 }
 
 /** Solves R c = shares by back substitution; R's column k is triangle[k]. */

@@ -1,3 +1,5 @@
+import { numbersAt, positionsWhere } from "../positions.ts"
+
 /** Rows with a level each, in strata that lie within clusters; all numbered from 0. */
 export type StratifiedLevels = {
   readonly level: Int32Array
@@ -17,26 +19,32 @@ export type ClustersHolding = {
 
 /** In how many clusters levels can be compared within a stratum, and on how many events. */
 export function clustersHolding({ level, y, stratum, cluster }: StratifiedLevels): ClustersHolding {
-  const strata = new Map<number, { cluster: number; events: Map<number, number> }>()
+  const [levels, strata] = [1 + largest(level), 1 + largest(stratum)]
+  const clusterOf = new Int32Array(strata)
+  const holds = new Uint8Array(levels * strata)
+  const events = new Float64Array(levels * strata)
   level.forEach((at, i) => {
     const s = stratum[i] ?? 0
-    const own = strata.get(s) ?? { cluster: cluster[i] ?? 0, events: new Map<number, number>() }
-    own.events.set(at, (own.events.get(at) ?? 0) + (y[i] ?? 0))
-    strata.set(s, own)
+    clusterOf[s] = cluster[i] ?? 0
+    holds[at * strata + s] = 1
+    events[at * strata + s] = (events[at * strata + s] ?? 0) + (y[i] ?? 0)
   })
-  const holdingBoth = (a: number, b: number) =>
-    [...strata.values()].filter(
-      ({ events }) => events.has(a) && events.has(b) && (events.get(a) ?? 0) + (events.get(b) ?? 0) > 0,
+  const eventsAt = (at: number, s: number): number => events[at * strata + s] ?? 0
+  const holdingBoth = (a: number, b: number): Int32Array =>
+    positionsWhere(
+      strata,
+      (s) =>
+        holds[a * strata + s] === 1 && holds[b * strata + s] === 1 && eventsAt(a, s) + eventsAt(b, s) > 0,
     )
+  const all = Array.from({ length: levels }, (_, at) => at)
+  const tells = (s: number): boolean =>
+    all.filter((at) => holds[at * strata + s] === 1).length > 1 && all.some((at) => eventsAt(at, s) > 0)
+  const clustersOf = (some: Int32Array): number => new Set(numbersAt(clusterOf, some)).size
   return {
-    informative: () =>
-      new Set(
-        [...strata.values()]
-          .filter(({ events }) => events.size > 1 && [...events.values()].some((count) => count > 0))
-          .map((own) => own.cluster),
-      ).size,
-    both: (a, b) => new Set(holdingBoth(a, b).map((own) => own.cluster)).size,
-    eventsIn: (wanted, a, b) =>
-      holdingBoth(a, b).reduce((sum, { events }) => sum + (events.get(wanted) ?? 0), 0),
+    informative: () => clustersOf(positionsWhere(strata, tells)),
+    both: (a, b) => clustersOf(holdingBoth(a, b)),
+    eventsIn: (wanted, a, b) => holdingBoth(a, b).reduce((sum, s) => sum + eventsAt(wanted, s), 0),
   }
 }
+
+const largest = (numbers: Int32Array): number => numbers.reduce((most, value) => Math.max(most, value), -1)

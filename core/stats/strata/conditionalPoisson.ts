@@ -86,24 +86,17 @@ export function conditionalChanges(
   addPieces(strata, b, (firstRow) => pieces[group[firstRow] ?? 0] ?? newPieces(p))
   const total = zeros(p, p)
   for (const { information } of pieces)
-    information.data.forEach((value, at) => {
-      total.data[at] = (total.data[at] ?? 0) + value
-    })
+    for (let at = 0; at < p * p; at++) total.data[at] = (total.data[at] ?? 0) + (information.data[at] ?? 0)
   const changes = zeros(groups, p)
+  const left = zeros(p, p)
   for (const [g, { score, information }] of pieces.entries()) {
     if (score.every((value) => value === 0)) continue
-    const left = { ...total, data: total.data.map((value, at) => value - (information.data[at] ?? 0)) }
+    for (let at = 0; at < p * p; at++) left.data[at] = (total.data[at] ?? 0) - (information.data[at] ?? 0)
     mirrorUpper(left)
     const factor = cholesky(left, 1e-10)
     if (factor === null) return null
-    const change = undoCoefficients(
-      scaled,
-      solve(
-        factor,
-        score.map((value) => -value),
-      ),
-    )
-    for (let j = 0; j < p; j++) changes.data[g + groups * j] = change[j] ?? 0
+    const change = undoCoefficients(scaled, solve(factor, score))
+    for (let j = 0; j < p; j++) changes.data[g + groups * j] = -(change[j] ?? 0)
   }
   return changes
 }
@@ -141,38 +134,45 @@ function addPieces(
   const p = x.cols
   const eta = new Float64Array(x.rows)
   multiply(x, b, eta)
-  const centre = new Float64Array(p)
-  const away = new Float64Array(p)
+  const most = start.reduce((largest, from, k) => Math.max(largest, (start[k + 1] ?? from) - from), 0)
+  const share = new Float64Array(most)
+  const away = new Float64Array(most * p)
+  const weighted = new Float64Array(most)
   let logLik = 0
   for (let s = 0; s + 1 < start.length; s++) {
     const [from, to] = [start[s] ?? 0, start[s + 1] ?? 0]
+    const size = to - from
     let [events, largest] = [0, -Infinity]
     for (let i = from; i < to; i++) {
       events += y[i] ?? 0
       largest = Math.max(largest, (eta[i] ?? 0) + (offset[i] ?? 0))
     }
-    if (events === 0 || to - from < 2) continue
+    if (events === 0 || size < 2) continue
     let sum = 0
-    for (let i = from; i < to; i++) sum += Math.exp((eta[i] ?? 0) + (offset[i] ?? 0) - largest)
+    for (let i = 0; i < size; i++)
+      sum += share[i] = Math.exp((eta[from + i] ?? 0) + (offset[from + i] ?? 0) - largest)
     const log = largest + Math.log(sum)
-    centre.fill(0)
-    for (let i = from; i < to; i++) {
-      const share = Math.exp((eta[i] ?? 0) + (offset[i] ?? 0) - log)
-      for (let j = 0; j < p; j++) centre[j] = (centre[j] ?? 0) + share * (x.data[i + x.rows * j] ?? 0)
+    for (let i = 0; i < size; i++) {
+      share[i] = (share[i] ?? 0) / sum
+      const count = y[from + i] ?? 0
+      if (count > 0) logLik += count * ((eta[from + i] ?? 0) + (offset[from + i] ?? 0) - log)
     }
     const { score, information } = of(order[from] ?? 0)
-    for (let i = from; i < to; i++) {
-      const logShare = (eta[i] ?? 0) + (offset[i] ?? 0) - log
-      const count = y[i] ?? 0
-      if (count > 0) logLik += count * logShare
-      const expected = events * Math.exp(logShare)
-      for (let j = 0; j < p; j++) {
-        const distance = (x.data[i + x.rows * j] ?? 0) - (centre[j] ?? 0)
-        away[j] = distance
-        score[j] = (score[j] ?? 0) + count * distance
-        for (let k = 0; k <= j; k++)
-          information.data[k + p * j] =
-            (information.data[k + p * j] ?? 0) + expected * distance * (away[k] ?? 0)
+    for (let j = 0; j < p; j++) {
+      let centre = 0
+      for (let i = 0; i < size; i++) centre += (share[i] ?? 0) * (x.data[from + i + x.rows * j] ?? 0)
+      let gained = 0
+      for (let i = 0; i < size; i++) {
+        const distance = (x.data[from + i + x.rows * j] ?? 0) - centre
+        away[i + size * j] = distance
+        weighted[i] = events * (share[i] ?? 0) * distance
+        gained += (y[from + i] ?? 0) * distance
+      }
+      score[j] = (score[j] ?? 0) + gained
+      for (let k = 0; k <= j; k++) {
+        let product = 0
+        for (let i = 0; i < size; i++) product += (weighted[i] ?? 0) * (away[i + size * k] ?? 0)
+        information.data[k + p * j] = (information.data[k + p * j] ?? 0) + product
       }
     }
   }

@@ -31,16 +31,21 @@ function centredInStrata(x: Matrix, stratum: Int32Array, strata: number): Matrix
   return centred
 }
 
-/** Which columns, going from left to right, a comparison within strata can tell from those before it. */
-export function columnsWithin(x: Matrix, stratum: Int32Array, strata: number): number[] {
-  return independentColumns(centredInStrata(x, stratum, strata)).kept
+/** Which columns a comparison within strata can tell apart. */
+export type ToldWithin = {
+  /** Those that stand on their own, going from left to right. */
+  readonly kept: readonly number[]
+  /** Whether the columns after the first `own` leave fewer of these to be told than stand alone. */
+  readonly ownHidden: boolean
 }
 
-/** Whether columns after `own` leave fewer of these first ones to be told within strata than stand alone. */
-export function ownAreHidden(x: Matrix, own: number, stratum: Int32Array, strata: number): boolean {
+export function columnsWithin(x: Matrix, own: number, stratum: Int32Array, strata: number): ToldWithin {
+  const centred = centredInStrata(x, stratum, strata)
+  const { kept, dependent } = independentColumns(centred)
+  if (dependent.every(({ of }) => of.length === 0)) return { kept, ownHidden: false }
   const all = Array.from({ length: x.cols }, (_, j) => j)
   const [first, rest] = [all.slice(0, own), all.slice(own)]
-  const alone = columnsWithin(selectColumns(x, first), stratum, strata).length
-  const last = columnsWithin(selectColumns(x, [...rest, ...first]), stratum, strata)
-  return last.filter((at) => at >= rest.length).length < alone
+  const alone = kept.filter((j) => j < own).length
+  const last = independentColumns(selectColumns(centred, [...rest, ...first])).kept
+  return { kept, ownHidden: last.filter((at) => at >= rest.length).length < alone }
 }
