@@ -27,6 +27,7 @@ import { sheetMethods } from "./sheet.ts"
 import { tackleMethods } from "./tackle.ts"
 import { tripActMethods } from "./tripActs.ts"
 import { cardMethods } from "./tripCard.ts"
+import { trackMethods } from "./tracks.ts"
 import { DayStrip, TripListed, TripPage } from "./trips.ts"
 
 /** What a handler may do besides answering. */
@@ -150,6 +151,7 @@ const ofBook = {
   ...cardMethods,
   ...tackleMethods,
   ...anglerMethods,
+  ...trackMethods,
 } as const
 
 /** What can be called whether or not a logbook is open. */

@@ -241,6 +241,15 @@ export const entities = {
     stints_added: count,
     readings_added: count,
     taken_back_at: instant.nullable(),
+    tracks_added: count,
+  }),
+  /** Where the boat went, thinned; `points` is JSON of shared/tracks.ts. */
+  track: entity({
+    name: text.nullable(),
+    start_at: instant.nullable(),
+    end_at: instant.nullable(),
+    length_m: notNegative,
+    points: text,
   }),
   setting: entity({ key: text, value: text }),
   /** What could not be read yet of a day, as it was typed. */

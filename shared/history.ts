@@ -19,8 +19,8 @@ export const Act = z.object({
 })
 export type Act = z.infer<typeof Act>
 
-/** An act that can be undone or done again, in words. `blocked`: why it cannot, such as an import, which is taken back instead. */
-export const NextAct = z.object({ act: z.string(), said: z.string(), blocked: z.string().nullable() })
+/** An act that can be undone or done again, in words. */
+export const NextAct = z.object({ act: z.string(), said: z.string() })
 export type NextAct = z.infer<typeof NextAct>
 
 /** One version of a record: when, by which act, and what it changed. */

@@ -1,4 +1,5 @@
 import { z } from "zod"
+import { counted, listed } from "./figures.ts"
 
 const count = z.int().nonnegative()
 
@@ -49,6 +50,32 @@ const StationReadings = z.object({
   ),
 })
 
+/** What files of tracks bring. Instants in UTC ms. */
+const Tracks = z.object({
+  adds: count,
+  already_there: count,
+  files: z.array(
+    z.object({
+      file: z.string(),
+      /** Points read, and those that are kept of them. */
+      points: count,
+      kept: count,
+      /** Waypoints and routes, which are not taken. */
+      not_taken: count,
+      tracks: z.array(
+        z.object({
+          name: z.string().nullable(),
+          start_at: z.int().nullable(),
+          end_at: z.int().nullable(),
+          length_m: z.number(),
+          /** The date of the trip it was made on, as its times tell. */
+          trip: z.string().nullable(),
+        }),
+      ),
+    }),
+  ),
+})
+
 /** What an import will do, or has done: the same plan stands behind both. */
 export const ImportPlanReport = z.object({
   files: z.array(z.string()),
@@ -81,6 +108,7 @@ export const ImportPlanReport = z.object({
     place.extend({ with_line: z.int(), column: z.string(), values: z.array(z.number().nullable()) }),
   ),
   readings: StationReadings,
+  tracks: Tracks,
   new_levels: z.array(z.object({ factor: z.string(), levels: z.array(z.string()) })),
   ignored_lines: z.array(place),
   /** Mappings taken over from the last import of a table with the same header, where none were typed. */
@@ -89,6 +117,22 @@ export const ImportPlanReport = z.object({
   cautions: z.array(z.object({ code: z.string(), text: z.string() })),
 })
 export type ImportPlanReport = z.infer<typeof ImportPlanReport>
+
+/** Whether an import would store nothing. */
+export const addsNothing = ({ creates, readings, tracks }: ImportPlanReport): boolean =>
+  creates.stints === 0 && readings.adds === 0 && tracks.adds === 0
+
+/** What an import adds, in words; empty where nothing. */
+export const additionsText = ({ creates, readings, tracks }: ImportPlanReport): string =>
+  listed([
+    ...(creates.stints === 0
+      ? []
+      : [`${counted(creates.stints, "stint")} on ${counted(creates.trips, "trip")}`]),
+    ...(readings.adds === 0
+      ? []
+      : [`${counted(readings.adds, "station reading")} to ${counted(readings.trips, "trip")}`]),
+    ...(tracks.adds === 0 ? [] : [counted(tracks.adds, "track")]),
+  ])
 
 /** A finished import; `batch` takes it back. Null where there was nothing to add. */
 export const ImportDone = ImportPlanReport.extend({ batch: z.string().nullable() })
@@ -102,6 +146,7 @@ export const PastImport = z.object({
   stints_added: z.int(),
   /** Of station files. */
   readings_added: z.int(),
+  tracks_added: z.int(),
   taken_back_at: z.int().nullable(),
 })
 export type PastImport = z.infer<typeof PastImport>

@@ -11,6 +11,7 @@ import { newBook } from "../service/open.ts"
 import { backUpFile } from "../store/backup.ts"
 import { answerText, lookThroughText } from "./answerText.ts"
 import { stepsText } from "./stepsText.ts"
+import { counted } from "../../shared/figures.ts"
 import { parse, sentences, texts } from "./arguments.ts"
 import type { Command, Result } from "./command.ts"
 import { tableFile } from "./files.ts"
@@ -45,8 +46,8 @@ export const commands: Readonly<Record<string, Command>> = {
           findings,
         })
       const batches = info.batches.map(
-        ({ id, files, stints_added, readings_added, taken_back_at }) =>
-          `  ${id}  ${files}: ${stints_added} stints, ${readings_added} station readings${taken_back_at === null ? "" : ", taken back"}`,
+        ({ id, files, stints_added, readings_added, tracks_added, taken_back_at }) =>
+          `  ${id}  ${files}: ${stints_added} stints, ${readings_added} station readings${tracks_added === 0 ? "" : `, ${counted(tracks_added, "track")}`}${taken_back_at === null ? "" : ", taken back"}`,
       )
       return {
         json: { ok, findings, ...info },

@@ -1,7 +1,13 @@
 import { counted } from "../../shared/figures.ts"
 import { utcText } from "../exchange/station/utcText.ts"
 import { wrapText } from "./textTable.ts"
-import type { ImportDone, ImportPlanReport, TakenBack } from "../../shared/imports.ts"
+import {
+  addsNothing,
+  additionsText,
+  type ImportDone,
+  type ImportPlanReport,
+  type TakenBack,
+} from "../../shared/imports.ts"
 import { entityText } from "../../shared/entityText.ts"
 
 const shown = 20
@@ -20,7 +26,9 @@ const wrapped = (lines: readonly string[], width: number): string =>
     })
     .join("\n")
 
-function nothingToAdd({ already_there, records, readings }: ImportPlanReport): string {
+function nothingToAdd({ already_there, records, readings, tracks }: ImportPlanReport): string {
+  if (tracks.already_there > 0)
+    return `Nothing to add: ${counted(tracks.already_there, "track")} ${tracks.already_there === 1 ? "was" : "were"} there already.`
   if (readings.already_there > 0)
     return `Nothing to add: ${counted(readings.already_there, "reading")} from stations were there already.`
   return already_there.length === records
@@ -28,23 +36,15 @@ function nothingToAdd({ already_there, records, readings }: ImportPlanReport): s
     : "Nothing to add."
 }
 
-/** What is added, in words: stints, and readings where station files were among the tables. */
-const additions = ({ creates, readings }: ImportPlanReport): string => {
-  const stints = counted(creates.stints, "stint")
-  if (readings.files.length === 0) return stints
-  const read = `${counted(readings.adds, "reading")} from stations to ${counted(readings.trips, "trip")}`
-  return creates.stints === 0 ? read : `${stints} and ${read}`
-}
-
 /** What an import will do, or did, as a page for the terminal, at most `width` columns wide. */
 export function importText(report: ImportPlanReport, outcome: "preview" | ImportDone, width: number): string {
   const { creates } = report
   const preview = outcome === "preview"
-  const title = preview
-    ? `Would add ${additions(report)}. Nothing was stored.`
-    : outcome.batch === null
-      ? nothingToAdd(report)
-      : `Added ${additions(report)}.`
+  const title = addsNothing(report)
+    ? nothingToAdd(report)
+    : preview
+      ? `Would add ${additionsText(report)}. Nothing was stored.`
+      : `Added ${additionsText(report)}.`
   const made = [
     counted(creates.trips, "trip"),
     counted(creates.stops, "stop"),
@@ -72,6 +72,7 @@ export function importText(report: ImportPlanReport, outcome: "preview" | Import
       ...(added.length > 0 ? [`New: ${added.join(", ")}.`] : []),
     ],
     ...report.readings.files.map(stationLines),
+    ...report.tracks.files.map(trackLines),
   ]
   if (tables)
     sections.push([
@@ -142,6 +143,19 @@ function stationLines(file: ImportPlanReport["readings"]["files"][number]): stri
           `  ${column}: ${target}, from ${unit}${missing > 0 ? `; not measured in ${counted(missing, "row")}` : ""}`,
       ),
     ...(unused.length > 0 ? [`  Not kept: ${unused.join(", ")}.`] : []),
+  ]
+}
+
+/** What a file of tracks holds and what of it is kept. */
+function trackLines({ file, points, kept, tracks }: ImportPlanReport["tracks"]["files"][number]): string[] {
+  return [
+    `${file}: ${counted(tracks.length, "track")}; ${counted(points, "point")}, ${kept} of them kept.`,
+    ...tracks.map(({ name, start_at, end_at, length_m, trip }) => {
+      const times =
+        start_at === null || end_at === null ? "no times" : `${utcText(start_at)} to ${utcText(end_at)}`
+      const on = trip === null ? "no trip at that time" : `on the trip of ${trip}`
+      return `  ${name ?? "a track without a name"}: ${(length_m / 1000).toFixed(1)} km, ${times}; ${on}`
+    }),
   ]
 }
 

@@ -9,8 +9,9 @@ export const usage = `Stintbook keeps a fishing log, blank hours included, and a
   stintbook new FILE                       make an empty logbook
   stintbook check FILE                     look through it for damage; list its imports
   stintbook backup FILE                    copy it into its backup folder
-  stintbook import FILE TABLE...           bring tables in (CSV, TSV, XLSX), or files of buoys and
-                                           water-level stations for the trips they reach
+  stintbook import FILE TABLE...           bring tables in (CSV, TSV, XLSX), files of buoys and
+                                           water-level stations for the trips they reach, or
+                                           tracks (GPX)
       --dry-run                            only say what would happen
       --map "Their column=ours"            name a column; "Year+Month+Day=date" joins,
                                            "Count=landed:seatrout" splits by species

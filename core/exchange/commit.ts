@@ -2,6 +2,7 @@ import type { CallContext } from "../../shared/api.ts"
 import { entities, stamps } from "../../shared/entities.ts"
 import { factorsAt, type FactorId } from "../../shared/factors.ts"
 import type { ImportSettings } from "../../shared/imports.ts"
+import { nameAct } from "../store/nameAct.ts"
 import { add, put, type OpenChange } from "../store/put.ts"
 import { rememberRow } from "../store/read/imports.ts"
 import { importer, type Importer } from "./named.ts"
@@ -32,10 +33,12 @@ export async function commitImport(
     stints_added: report.creates.stints,
     readings_added: report.readings.adds,
     taken_back_at: null,
+    tracks_added: report.tracks.adds,
   })
+  nameAct(change, `import of ${report.files.join(", ")}`)
   const named = importer(change, plan.places)
   const remember = rememberRow(change.db, change.batch)
-  const total = report.creates.stints + plan.readings.length
+  const total = report.creates.stints + plan.readings.length + plan.tracks.length
   let done = 0
   let next = slice
   const giveWay = async (): Promise<void> => {
@@ -52,6 +55,10 @@ export async function commitImport(
   }
   for (const { trip_id, at, values } of plan.readings) {
     add(change, "observation", { trip_id, at, source: "imported", ...values })
+    if (++done >= next) await giveWay()
+  }
+  for (const { name, start_at, end_at, length_m, points } of plan.tracks) {
+    add(change, "track", { name, start_at, end_at, length_m, points: JSON.stringify(points) })
     if (++done >= next) await giveWay()
   }
   watch.progress(total, total)

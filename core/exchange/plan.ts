@@ -8,6 +8,7 @@ import { reportPlan } from "./planReport.ts"
 import type { PlannedReading } from "./station/rows.ts"
 import type { PlannedPresentation, Tackle } from "./tackle.ts"
 import { groupTrips, type StopRows, type TripRows } from "./trips.ts"
+import type { PlannedTrack } from "./track/planTracks.ts"
 import type { WordLists } from "./words.ts"
 
 export type PlannedStrike = Pick<
@@ -48,6 +49,7 @@ export type ImportPlan = {
   readonly places: ReadonlyMap<string, SpotPlace>
   /** From station files, for trips that are in the logbook already. */
   readonly readings: readonly PlannedReading[]
+  readonly tracks: readonly PlannedTrack[]
   readonly report: ImportPlanReport
 }
 
@@ -70,6 +72,7 @@ export function planImport(
     trips,
     places: placesOf(read.rows),
     readings: [],
+    tracks: [],
     report: reportPlan(read, files, settings, joined, trips, view),
   }
 }

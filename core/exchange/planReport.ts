@@ -42,6 +42,7 @@ export function reportPlan(
     already_there: joined.already_there.map((row) => ({ ...row })),
     conflicts: joined.conflicts.map((conflict) => ({ ...conflict, values: [...conflict.values] })),
     readings: { adds: 0, trips: 0, already_there: 0, files: [] },
+    tracks: { adds: 0, already_there: 0, files: [] },
     new_levels: added,
     ignored_lines: read.ignored_lines.map((line) => ({ ...line })),
     remembered: [],

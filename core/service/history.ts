@@ -2,6 +2,7 @@ import type { Handlers } from "../../shared/api.ts"
 import { type Entity, entities, isEntity } from "../../shared/entities.ts"
 import type { NextAct } from "../../shared/history.ts"
 import { ProblemError } from "../../shared/problems.ts"
+import { takeBackImport } from "../exchange/takeBack.ts"
 import type { Logbook } from "../store/logbook.ts"
 import { nameAct } from "../store/nameAct.ts"
 import { type OpenChange, put, rowById } from "../store/put.ts"
@@ -51,9 +52,9 @@ export const historyHandlers = (book: Logbook, queue: Queue, change: Queue): Are
       book.change((open) => {
         const { undo } = undoable(open.db)
         if (undo === null) throw new ProblemError("unknown_act", "There is nothing to undo.", {})
-        const { blocked } = nextAct(open.db, undo)
-        if (blocked !== null) throw new ProblemError("is_import", blocked, { batch: undo })
-        return takeBack(open, { act: undo, by: undo, does: "undo" })
+        return oneAct(open.db, undo)?.imported === true
+          ? undoImport(open, undo)
+          : takeBack(open, { act: undo, by: undo, does: "undo" })
       }),
     ),
   "history.redo": () =>
@@ -78,16 +79,14 @@ export const historyHandlers = (book: Logbook, queue: Queue, change: Queue): Are
     change(async () => book.change((open) => bringBack(open, knownEntity(entity), id))),
 })
 
-const nextAct = (db: OpenChange["db"], act: string): NextAct => {
-  const found = oneAct(db, act)
-  return {
-    act,
-    said: found?.said ?? "",
-    blocked:
-      found?.imported === true
-        ? "The last act was an import: take it back as a whole, among the files."
-        : null,
-  }
+const nextAct = (db: OpenChange["db"], act: string): NextAct => ({ act, said: oneAct(db, act)?.said ?? "" })
+
+/** Takes the latest act back, which is an import: whole, so that its files can be read again. All that came later is undone. */
+function undoImport(open: OpenChange, act: string): { act: string; said: string; rows: number } {
+  const said = oneAct(open.db, act)?.said ?? act
+  const { removed } = takeBackImport(open, act, true)
+  nameAct(open, `undone: ${said}`, { does: "undo", of: act })
+  return { act: open.batch, said, rows: Object.values(removed).reduce((sum, rows) => sum + rows, 0) }
 }
 
 /** Takes back what the act `by` did, which is `act` itself or what undid it. */

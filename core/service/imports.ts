@@ -1,5 +1,10 @@
 import type { CallContext, Handlers, Parsed } from "../../shared/api.ts"
-import type { ImportDone, ImportPlanReport, ImportSettings } from "../../shared/imports.ts"
+import {
+  addsNothing,
+  type ImportDone,
+  type ImportPlanReport,
+  type ImportSettings,
+} from "../../shared/imports.ts"
 import { ProblemError } from "../../shared/problems.ts"
 import { commitImport } from "../exchange/commit.ts"
 import type { TableSource } from "../exchange/draft.ts"
@@ -8,9 +13,12 @@ import { mappedHeaders, mappingsFor } from "../exchange/read/headerPrint.ts"
 import { readTables } from "../exchange/read/readTables.ts"
 import { withReadings } from "../exchange/station/planReadings.ts"
 import { reachOf } from "../exchange/station/reach.ts"
-import { partSources, readStations } from "../exchange/station/readStations.ts"
+import { readStations } from "../exchange/station/readStations.ts"
+import { partSources } from "../exchange/partSources.ts"
 import { takeBackImport } from "../exchange/takeBack.ts"
 import { Tackle } from "../exchange/tackle.ts"
+import { withTracks } from "../exchange/track/planTracks.ts"
+import { readTracks } from "../exchange/track/readTracks.ts"
 import { WordLists } from "../exchange/words.ts"
 import { toCsv } from "../exchange/write/csv.ts"
 import { refusedTables } from "../exchange/write/refusedRows.ts"
@@ -20,8 +28,10 @@ import { knownRows } from "../store/read/imports.ts"
 import { settingOf, spotZones, wordsOf } from "../store/read/names.ts"
 import { presentationParts } from "../store/read/presentations.ts"
 import { stationReadings, tripTimes } from "../store/read/stationReadings.ts"
+import { trackPoints } from "../store/read/tracks.ts"
 import { mapsKept, rememberMaps } from "./importMaps.ts"
 import type { Queue } from "./queue.ts"
+import { tripSharing } from "./tripOfTrack.ts"
 import type { Uploads } from "./uploads.ts"
 
 type Area = Pick<Handlers, "import.preview" | "import.commit" | "import.refused" | "import.take_back">
@@ -82,7 +92,7 @@ export async function runImport(
       `${report.refused_rows} of ${report.records} rows cannot be taken, so nothing was. Mend them, or import the rest.`,
       { refused: report.refused },
     )
-  if (report.creates.stints === 0 && report.readings.adds === 0) return { ...report, batch: null }
+  if (addsNothing(report)) return { ...report, batch: null }
   const headers =
     settings.map.length === 0
       ? []
@@ -107,7 +117,7 @@ async function plan(
     home_zone: settingOf(db, "home_zone"),
     presentations: presentationParts(db),
   }))
-  const { tables, stations } = await partSources(sources)
+  const { tables, stations, tracks } = await partSources(sources)
   const remembered =
     settings.map.length > 0 ? [] : await mappingsFor(tables, book.read(mapsKept), context.signal)
   const map = settings.map.length > 0 ? settings.map : remembered
@@ -128,6 +138,7 @@ async function plan(
     reachOf(stations.length === 0 ? [] : book.read(tripTimes)),
     context.signal,
   )
+  const trackFiles = await readTracks(tracks, Date.now(), context.signal)
   return book.read((db) => {
     const plan = planImport(
       read,
@@ -139,7 +150,13 @@ async function plan(
         words: new WordLists((list) => wordsOf(db, list)),
       },
     )
-    const whole = withReadings(plan, files, files.length === 0 ? [] : stationReadings(db))
+    const trips = trackFiles.length === 0 ? [] : tripTimes(db)
+    const whole = withTracks(
+      withReadings(plan, files, files.length === 0 ? [] : stationReadings(db)),
+      trackFiles,
+      trackFiles.length === 0 ? new Set() : trackPoints(db),
+      (span) => tripSharing(trips, span)?.date ?? null,
+    )
     return { ...whole, map, report: { ...whole.report, ...sayRemembered(whole.report, remembered) } }
   })
 }

@@ -23,6 +23,7 @@ import { sheetHandlers } from "./sheet.ts"
 import { skyHandlers } from "./sky.ts"
 import { speciesHandlers } from "./species.ts"
 import { spotHandlers } from "./spots.ts"
+import { trackHandlers } from "./tracks.ts"
 import { stationHandlers } from "./stations.ts"
 import { tackleHandlers } from "./tackle.ts"
 import { tripActHandlers } from "./tripActs.ts"
@@ -82,6 +83,7 @@ export function serveBook(book: Logbook, { answer, changed, uploads, note }: Ser
     ...exportHandlers(book, queue, keeper),
     ...questionHandlers(book, queue, change, keeper, answer),
     ...spotHandlers(book, queue, change),
+    ...trackHandlers(book, queue, change),
     ...stationHandlers(book, queue, change),
     ...skyHandlers(book, queue, keeper),
     ...historyHandlers(book, queue, change),

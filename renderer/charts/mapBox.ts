@@ -17,14 +17,8 @@ export const radians = (degrees: number): number => (degrees * Math.PI) / 180
 
 /** The box around some places with room about them, so that the coast tells where they are. */
 export function boxAround(places: readonly { readonly lat: number; readonly lon: number }[]): MapBox {
-  const lats = places.map(({ lat }) => lat)
-  const lons = places.map(({ lon }) => lon)
-  const [south, north, west, east] = [
-    Math.min(...lats),
-    Math.max(...lats),
-    Math.min(...lons),
-    Math.max(...lons),
-  ]
+  const [south, north] = ends(places.map(({ lat }) => lat))
+  const [west, east] = ends(places.map(({ lon }) => lon))
   const lat = (south + north) / 2
   const shrink = Math.max(0.05, Math.cos(radians(lat)))
   const height = Math.min(
@@ -45,3 +39,10 @@ export function boxAround(places: readonly { readonly lat: number; readonly lon:
     east: Math.min(180, lon + halfWidth),
   }
 }
+
+/** The least and the greatest of so many numbers that they could not all be arguments of one call. */
+const ends = (values: readonly number[]): [least: number, most: number] =>
+  values.reduce<[number, number]>(
+    ([least, most], value) => [Math.min(least, value), Math.max(most, value)],
+    [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY],
+  )

@@ -1,9 +1,12 @@
 import type { TopLevelSpec } from "vega-lite"
+import { counted } from "../../shared/figures.ts"
 import type { CoastLand } from "../../shared/places.ts"
+import type { TrackListed } from "../../shared/tracks.ts"
 import type { Figure, Ink } from "./figure.ts"
 import { degreesText, linesIn, stepFor } from "./graticule.ts"
 import { radians, shape, type MapBox } from "./mapBox.ts"
 import { labelled, type MapPlace } from "./mapLabels.ts"
+import { lineLayer, trackLines } from "./mapLines.ts"
 import { configOf } from "./rateIntervals.ts"
 
 /** How a map is to be drawn. `width` in pixels; `stations`: where the tides of the spots come from. */
@@ -13,6 +16,8 @@ export type MapView = {
   readonly chosen: string | null
   readonly land: CoastLand
   readonly stations: readonly MapPlace[]
+  readonly tracks: readonly TrackListed[]
+  readonly chosenTrack: string | null
 }
 
 /** Lengths of a scale's bar, km. */
@@ -20,7 +25,7 @@ const bars = [1, 2, 5, 10, 20, 50, 100, 200]
 
 /** The user's own spots on an offline coast, with a graticule and a scale; what is chosen is filled. */
 export function spotMap(spots: readonly MapPlace[], box: MapBox, view: MapView): Figure {
-  const { width, ink, chosen, land, stations } = view
+  const { width, ink, chosen, land, stations, tracks, chosenTrack } = view
   const em = ink.size * 0.78
   const height = Math.round(width / shape)
   const scale = width / radians(box.east - box.west)
@@ -32,22 +37,8 @@ export function spotMap(spots: readonly MapPlace[], box: MapBox, view: MapView):
     translate: [width / 2, height / 2] as [number, number],
   }
   const step = stepFor(box.north - box.south)
-  const lines = [
-    ...linesIn(box.west, box.east, step).map((lon) => ({
-      type: "LineString" as const,
-      coordinates: [
-        [lon, box.south],
-        [lon, box.north],
-      ],
-    })),
-    ...linesIn(box.south, box.north, step).map((lat) => ({
-      type: "LineString" as const,
-      coordinates: [
-        [box.west, lat],
-        [box.east, lat],
-      ],
-    })),
-  ]
+  const meridians = linesIn(box.west, box.east, step)
+  const parallels = linesIn(box.south, box.north, step)
   const at = {
     longitude: { field: "lon", type: "quantitative" as const },
     latitude: { field: "lat", type: "quantitative" as const },
@@ -77,29 +68,35 @@ export function spotMap(spots: readonly MapPlace[], box: MapBox, view: MapView):
         },
         encoding: {},
       },
-      {
-        data: { values: lines },
-        mark: {
-          type: "geoshape",
-          filled: false,
+      lineLayer([
+        {
+          lines: [
+            ...meridians.map((lon): [number, number][] => [
+              [lon, box.south],
+              [lon, box.north],
+            ]),
+            ...parallels.map((lat): [number, number][] => [
+              [box.west, lat],
+              [box.east, lat],
+            ]),
+          ],
           stroke: ink.rule,
-          strokeWidth: 0.7,
-          clip: true,
-          aria: false,
+          width: 0.7,
         },
-        encoding: {},
-      },
+        ...trackLines(tracks, chosenTrack, ink),
+        { lines: [scaleBar(box, width, bar * pixelsInKm, em)], stroke: ink.ink, width: 1.4 },
+      ]),
       {
         data: {
           values: [
-            ...linesIn(box.south, box.north, step)
+            ...parallels
               .filter((lat) => !nearEdge(lat))
               .map((lat) => ({
                 lat,
                 lon: box.west + (box.east - box.west) * 0.008,
                 text: degreesText(lat, ["N", "S"]),
               })),
-            ...linesIn(box.west, box.east, step).map((lon) => ({
+            ...meridians.map((lon) => ({
               lat: box.south + (box.north - box.south) * 0.025,
               lon: lon + (box.east - box.west) * 0.006,
               text: degreesText(lon, ["E", "W"]),
@@ -172,38 +169,25 @@ export function spotMap(spots: readonly MapPlace[], box: MapBox, view: MapView):
       },
       {
         data: { values: [{}] },
-        layer: [
-          {
-            mark: {
-              type: "rule",
-              x: width - bar * pixelsInKm - em,
-              x2: width - em,
-              y: em * 2.3,
-              strokeWidth: 1.4,
-              color: ink.ink,
-              aria: false,
-            },
-            encoding: {},
-          },
-          {
-            mark: {
-              type: "text",
-              x: width - em,
-              y: em * 1.3,
-              align: "right",
-              text: `${bar} km`,
-              color: ink.ink,
-              aria: false,
-            },
-            encoding: {},
-          },
-        ],
+        mark: {
+          type: "text",
+          x: width - em,
+          y: em * 1.3,
+          align: "right",
+          text: `${bar} km`,
+          color: ink.ink,
+          aria: false,
+        },
+        encoding: {},
       },
     ],
   }
   return {
     title: "Spots on the map",
-    said: spots.map(({ name, lat, lon }) => `${name} at ${placeText(lat, lon)}.`).join(" "),
+    said: [
+      ...spots.map(({ name, lat, lon }) => `${name} at ${placeText(lat, lon)}.`),
+      ...(tracks.length === 0 ? [] : [`${counted(tracks.length, "track")}, listed below.`]),
+    ].join(" "),
     table: {
       head: ["Spot", "Code", "Place"],
       rows: spots.map(({ name, code, lat, lon }) => [name, code ?? "", placeText(lat, lon)]),
@@ -214,3 +198,14 @@ export function spotMap(spots: readonly MapPlace[], box: MapBox, view: MapView):
 
 /** A place in decimal degrees, as it can be typed again. */
 export const placeText = (lat: number, lon: number): string => `${lat.toFixed(5)}, ${lon.toFixed(5)}`
+
+/** A line so many pixels long in the upper right corner, as places. */
+function scaleBar(box: MapBox, width: number, long: number, em: number): [number, number][] {
+  const perPixel = (box.east - box.west) / width
+  const east = box.east - em * perPixel
+  const lat = box.north - 2.3 * em * perPixel * Math.cos(radians(box.north))
+  return [
+    [east - long * perPixel, lat],
+    [east, lat],
+  ]
+}

@@ -1,4 +1,5 @@
 import { readFileSync } from "node:fs"
+import { join } from "node:path"
 import type { Page } from "playwright-core"
 import { expect, test } from "vitest"
 import { noBrowser } from "./browser.ts"
@@ -43,6 +44,7 @@ const looks: readonly Look[] = [
   },
   { name: "very large text, narrow", width: 420, height: 800, media: {}, text: "very large", audited: false },
 ]
+const track = join(import.meta.dirname, "../data/tracks/track-three-spots.gpx")
 const screens = [
   ["#/produces", ".drawn svg"],
   ["#/logbook", "[role=grid] [role=row]"],
@@ -66,6 +68,10 @@ test.skipIf(noBrowser)(
     await expectAccessible(page, "first run")
     await page.getByRole("button", { name: "Open the sample logbook" }).click()
     await page.locator(".said").waitFor()
+    await visit(page, "#/files")
+    await page.getByLabel("Tables, station files or tracks").setInputFiles(track)
+    await page.getByRole("button", { name: "Bring it in" }).click()
+    await page.getByText("1 track.").waitFor()
     await visit(page, "#/logbook")
     await page.locator("[data-trip]").first().waitFor()
     await page.getByRole("row").filter({ hasText: "Heron Edge" }).first().click()

@@ -37,7 +37,7 @@ async function beginLogbook(page: Page, name = "mine"): Promise<void> {
 async function bringIn(page: Page, table: string): Promise<void> {
   await visit(page, "#/files")
   const file = { name: "days.csv", mimeType: "text/csv", buffer: Buffer.from(table) }
-  await page.getByLabel("Tables or station files").setInputFiles(file)
+  await page.getByLabel("Tables, station files or tracks").setInputFiles(file)
   await page.getByRole("button", { name: "Bring it in" }).click()
 }
 

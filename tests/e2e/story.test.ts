@@ -65,7 +65,7 @@ B,2024-05-32,06:00,07:00,spoon,1,1
 B,2024-05-12,06:00,07:00,spoon,many,1
 `,
     )
-    await page.getByLabel("Tables or station files").setInputFiles(file)
+    await page.getByLabel("Tables, station files or tracks").setInputFiles(file)
     await page.getByText(/would add 2 stints on 1 trip/).waitFor()
     expect(await page.getByRole("region", { name: "Preview" }).textContent()).toMatch(/2024-05-32/)
     const [mend] = await Promise.all([

@@ -27,15 +27,9 @@ export type StationFile = {
 
 const dayMs = 86_400_000
 
-/** Parts station files from plain tables, by what they hold and never by their names. */
-export async function partSources(
-  sources: readonly TableSource[],
-): Promise<{ tables: TableSource[]; stations: TableSource[] }> {
-  const tables: TableSource[] = []
-  const stations: TableSource[] = []
-  for (const source of sources) ((await formatOf(source)) === null ? tables : stations).push(source)
-  return { tables, stations }
-}
+/** Whether this is a station's file, by what it holds. */
+export const isStationFile = async (source: TableSource): Promise<boolean> =>
+  (await formatOf(source)) !== null
 
 /** The format of a station's file, in words, from the first line that holds anything; null for another file. */
 async function formatOf(source: TableSource): Promise<string | null> {

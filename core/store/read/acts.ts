@@ -26,6 +26,7 @@ const named: ReadonlySet<Entity> = new Set<Entity>([
   "rig",
   "presentation",
   "own_station",
+  "track",
 ])
 
 /** The latest acts in a logbook's history, newest first. */

@@ -24,7 +24,7 @@ export function importBatches(db: Database): PastImport[] {
     .parse(
       db
         .prepare(
-          "SELECT id, files, created_at AS at, stints_added, readings_added, taken_back_at FROM import_batch ORDER BY id DESC",
+          "SELECT id, files, created_at AS at, stints_added, readings_added, tracks_added, taken_back_at FROM import_batch ORDER BY id DESC",
         )
         .all(),
     )

@@ -53,6 +53,7 @@ export const deletedThings = (db: Database): Deleted[] =>
            UNION ALL SELECT 'presentation', id, name, deleted_at FROM presentation
            UNION ALL SELECT 'species', id, name, deleted_at FROM species
            UNION ALL SELECT 'angler', id, name, deleted_at FROM angler
+           UNION ALL SELECT 'track', id, coalesce(name, 'track of ' || date(start_at / 1000, 'unixepoch'), 'track'), deleted_at FROM track
            UNION ALL SELECT 'own_station', id, name, deleted_at FROM own_station
          )
          WHERE at IS NOT NULL AND id NOT IN (

@@ -1,6 +1,7 @@
 import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
-import type { ImportPlanReport } from "../../../shared/imports.ts"
+import { additionsText, addsNothing, type ImportPlanReport } from "../../../shared/imports.ts"
 import { counted, listed } from "../../../shared/figures.ts"
+import { dayLong } from "../../charts/clock.ts"
 import { withoutFlags } from "../../parts/withoutFlags.ts"
 import type { Choices } from "./choices.ts"
 import { ImportChoices } from "./ImportChoices.tsx"
@@ -31,32 +32,25 @@ export function ImportPreview({
   readonly onLeave: () => void
   readonly onSaveRefused: () => void
 }) {
-  const { creates, readings } = report
-  const nothing = creates.stints === 0 && readings.adds === 0
+  const { readings, tracks } = report
+  const nothing = addsNothing(report)
+  const tables = report.columns.length > 0
   return (
     <section aria-label="Preview">
       <h3 className="said">
         {nothing
           ? `${listed(names)} would add nothing.`
-          : `${listed(names)} would add ${[
-              ...(creates.stints > 0
-                ? [`${counted(creates.stints, "stint")} on ${counted(creates.trips, "trip")}`]
-                : []),
-              ...(readings.adds > 0
-                ? [`${counted(readings.adds, "reading")} to ${counted(readings.trips, "trip")}`]
-                : []),
-            ].join(", and ")}.`}
+          : `${listed(names)} would add ${additionsText(report)}.`}
       </h3>
-      <p className="after">
-        {counted(report.records, "row")} read, {report.rod_hours.toFixed(1)} rod-hours,{" "}
-        {counted(report.landed, "landed fish", "landed fish")}, {counted(report.blank_trips, "blank trip")}.
-        {report.already_there.length === 0
-          ? ""
-          : ` ${counted(report.already_there.length, "row")} ${report.already_there.length === 1 ? "is" : "are"} there already.`}
-        {report.conflicts.length === 0
-          ? ""
-          : ` ${counted(report.conflicts.length, "row")} tell another count for a stint already told.`}
-      </p>
+      {tables ? <TablesRead report={report} /> : null}
+      {tracks.files.flatMap((file) =>
+        file.tracks.map(({ name, length_m, trip }, i) => (
+          <p key={`${file.file} ${i}`}>
+            {name ?? "A track without a name"}: {(length_m / 1000).toFixed(1)} km,{" "}
+            {trip === null ? "and no trip in the logbook at its time" : `on the trip of ${dayLong(trip)}`}.
+          </p>
+        )),
+      )}
       {report.remembered.length === 0 ? null : (
         <p>Columns are read as you chose for such a table before: {report.remembered.join(", ")}.</p>
       )}
@@ -64,38 +58,8 @@ export function ImportPreview({
         <p key={text}>{withoutFlags(text)}</p>
       ))}
       <Refused report={report} onSave={onSaveRefused} />
-      <Disclosure className="fold">
-        <Heading level={3}>
-          <Button slot="trigger">How each column is read</Button>
-        </Heading>
-        <DisclosurePanel>
-          <div className="wide" role="region" aria-label="How each column is read" tabIndex={0}>
-            <table className="text">
-              <thead>
-                <tr>
-                  <th>Column</th>
-                  <th className="words">read as</th>
-                  <th className="words">how</th>
-                  <th className="words">or rather</th>
-                </tr>
-              </thead>
-              <tbody>
-                {report.columns.map(({ file, column, target, reading }) => (
-                  <tr key={`${file} ${column}`}>
-                    <td>{column}</td>
-                    <td className="words">{target ?? "left out"}</td>
-                    <td className="words soft">{reading}</td>
-                    <td className="words">
-                      <ReadAs column={column} mapping={mapping} onMap={onMap} />
-                    </td>
-                  </tr>
-                ))}
-              </tbody>
-            </table>
-          </div>
-        </DisclosurePanel>
-      </Disclosure>
-      <ImportChoices choices={choices} onChoose={onChoose} />
+      {tables ? <Columns report={report} mapping={mapping} onMap={onMap} /> : null}
+      {tables || readings.files.length > 0 ? <ImportChoices choices={choices} onChoose={onChoose} /> : null}
       <p className="row">
         <Button className="main" isDisabled={nothing} onPress={onBringIn}>
           Bring it in
@@ -103,6 +67,66 @@ export function ImportPreview({
         <Button onPress={onLeave}>Leave it</Button>
       </p>
     </section>
+  )
+}
+
+function TablesRead({ report }: { readonly report: ImportPlanReport }) {
+  return (
+    <p className="after">
+      {counted(report.records, "row")} read, {report.rod_hours.toFixed(1)} rod-hours,{" "}
+      {counted(report.landed, "landed fish", "landed fish")}, {counted(report.blank_trips, "blank trip")}.
+      {report.already_there.length === 0
+        ? ""
+        : ` ${counted(report.already_there.length, "row")} ${report.already_there.length === 1 ? "is" : "are"} there already.`}
+      {report.conflicts.length === 0
+        ? ""
+        : ` ${counted(report.conflicts.length, "row")} tell another count for a stint already told.`}
+    </p>
+  )
+}
+
+/** How each column of the tables is read, and a choice to read it otherwise. */
+function Columns({
+  report,
+  mapping,
+  onMap,
+}: {
+  readonly report: ImportPlanReport
+  readonly mapping: Mapping
+  readonly onMap: (mapping: Mapping) => void
+}) {
+  return (
+    <Disclosure className="fold">
+      <Heading level={3}>
+        <Button slot="trigger">How each column is read</Button>
+      </Heading>
+      <DisclosurePanel>
+        <div className="wide" role="region" aria-label="How each column is read" tabIndex={0}>
+          <table className="text">
+            <thead>
+              <tr>
+                <th>Column</th>
+                <th className="words">read as</th>
+                <th className="words">how</th>
+                <th className="words">or rather</th>
+              </tr>
+            </thead>
+            <tbody>
+              {report.columns.map(({ file, column, target, reading }) => (
+                <tr key={`${file} ${column}`}>
+                  <td>{column}</td>
+                  <td className="words">{target ?? "left out"}</td>
+                  <td className="words soft">{reading}</td>
+                  <td className="words">
+                    <ReadAs column={column} mapping={mapping} onMap={onMap} />
+                  </td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </div>
+      </DisclosurePanel>
+    </Disclosure>
   )
 }
 

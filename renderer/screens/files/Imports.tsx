@@ -1,6 +1,7 @@
 import { useEffect, useEffectEvent, useState } from "react"
 import { Button } from "react-aria-components"
 import type { Input, Output } from "../../../shared/api.ts"
+import { additionsText, addsNothing } from "../../../shared/imports.ts"
 import { counted, listed } from "../../../shared/figures.ts"
 import { useCommand } from "../../app/actions.tsx"
 import { useIncoming } from "../../app/incoming.tsx"
@@ -22,7 +23,7 @@ import { columnsOf, Unclear } from "./Unclear.tsx"
 type Chosen = { readonly names: readonly string[]; readonly files: Input<"import.preview">["files"] }
 export type Mapping = Readonly<Record<string, string>>
 
-/** Tables and station files in: chosen, looked at, brought in or left; and those that came before, to be taken back. */
+/** Tables, station files and tracks in: chosen, looked at, brought in or left; and those that came before, to be taken back. */
 export function Imports({ readOnly }: { readonly readOnly: boolean }) {
   const client = useClient()
   const [chosen, setChosen] = useState<Chosen | null>(null)
@@ -57,7 +58,7 @@ export function Imports({ readOnly }: { readonly readOnly: boolean }) {
       setReading("")
     }
   }
-  const { pick, input } = useFilePicker("Tables or station files", (files) => void choose(files))
+  const { pick, input } = useFilePicker("Tables, station files or tracks", (files) => void choose(files))
   useCommand("file.import", readOnly ? null : pick)
   useIncomingFiles(readOnly ? null : choose)
   const unclear = chosen === null ? [] : columnsOf(preview.problem)
@@ -84,12 +85,12 @@ export function Imports({ readOnly }: { readonly readOnly: boolean }) {
       <h2>Tables in</h2>
       <p>
         <Button className="main" isDisabled={readOnly} onPress={pick}>
-          Choose tables or station files
+          Choose tables, station files or tracks
         </Button>
       </p>
       <p className="soft">
-        CSV, TSV, XLSX; buoy and tide-gauge files; or drop them on the window. Nothing is stored before you
-        have looked.
+        CSV, TSV, XLSX; buoy and tide-gauge files; GPX tracks; or drop them on the window. Nothing is stored
+        before you have looked.
       </p>
       {input}
       <p role="status" className="soft">
@@ -119,8 +120,7 @@ export function Imports({ readOnly }: { readonly readOnly: boolean }) {
       <Progress act={commit} what="Bringing in" />
       {done === null ? null : (
         <p role="status">
-          Added {counted(done.creates.stints, "stint")} on {counted(done.creates.trips, "trip")}
-          {done.readings.adds === 0 ? "" : ` and ${counted(done.readings.adds, "station reading")}`}.
+          {addsNothing(done) ? "Nothing was added." : `Added ${additionsText(done)}.`}
           {done.refused_rows === 0 ? "" : ` ${counted(done.refused_rows, "row")} could not be taken.`}
         </p>
       )}
@@ -161,16 +161,18 @@ function PastImports({ readOnly }: { readonly readOnly: boolean }) {
               <th scope="col">when</th>
               <th scope="col">stints</th>
               <th scope="col">readings</th>
+              <th scope="col">tracks</th>
               <td />
             </tr>
           </thead>
           <tbody>
-            {batches.map(({ id, files, at, stints_added, readings_added, taken_back_at }) => (
+            {batches.map(({ id, files, at, stints_added, readings_added, tracks_added, taken_back_at }) => (
               <tr key={id}>
                 <td>{files}</td>
                 <td>{moment(at)}</td>
                 <td>{stints_added}</td>
                 <td>{readings_added}</td>
+                <td>{tracks_added}</td>
                 <td className="act">
                   {taken_back_at === null ? (
                     <Button

@@ -25,12 +25,10 @@ export default function History() {
       <p>
         {undo === null ? (
           "Nothing to undo."
-        ) : undo.blocked === null ? (
+        ) : (
           <Button onPress={() => run("history.undo")}>
             Undo: {undo.said} <CommandKey id="history.undo" />
           </Button>
-        ) : (
-          `${undo.said}: ${undo.blocked}`
         )}
       </p>
       {redo === null ? null : (

@@ -3,26 +3,40 @@ import { GridList, GridListItem } from "react-aria-components"
 import type { Output } from "../../../shared/api.ts"
 import { counted } from "../../../shared/figures.ts"
 import { presets, quantityText, type ReaderUnits } from "../../../shared/readerUnits.ts"
+import type { TrackListed } from "../../../shared/tracks.ts"
 import { useCommand } from "../../app/actions.tsx"
 import { useCall } from "../../client/useCall.ts"
 import { ProblemText } from "../../parts/ProblemText.tsx"
 import { NewSpot } from "./NewSpot.tsx"
 import { SpotDetail } from "./SpotDetail.tsx"
 import { SpotMap } from "./SpotMap.tsx"
+import { Tracks } from "./Tracks.tsx"
 
 export type SpotRow = Output<"spots.list">[number]
 
 /** The user's own spots: on a map of the coast, as a list, and one by one. */
 export default function Spots() {
   const spots = useCall("spots.list", {})
+  const tracks = useCall("tracks.list", {}).value ?? none
   const units = useCall("settings.read", {}).value?.units ?? presets.metric
   if (spots.problem !== null) return <ProblemText problem={spots.problem} />
   if (spots.value === null) return <h1 className="hidden">Spots</h1>
-  return <Page spots={spots.value} units={units} />
+  return <Page spots={spots.value} tracks={tracks} units={units} />
 }
 
-function Page({ spots, units }: { readonly spots: readonly SpotRow[]; readonly units: ReaderUnits }) {
+const none: readonly TrackListed[] = []
+
+function Page({
+  spots,
+  tracks,
+  units,
+}: {
+  readonly spots: readonly SpotRow[]
+  readonly tracks: readonly TrackListed[]
+  readonly units: ReaderUnits
+}) {
   const [chosen, setChosen] = useState<string | null>(null)
+  const [chosenTrack, setChosenTrack] = useState<string | null>(null)
   const shown = spots.find(({ id }) => id === chosen) ?? spots[0] ?? null
   const mapped = useMemo(() => spots.filter(isPlaced), [spots])
   const name = useRef<HTMLInputElement>(null)
@@ -36,15 +50,18 @@ function Page({ spots, units }: { readonly spots: readonly SpotRow[]; readonly u
           : `${counted(spots.length, "spot")}${mapped.length === spots.length ? "" : `, ${mapped.length} with a place`}. Yours alone: places leave this computer only if you ask for them.`}
       </p>
       <NewSpot ref={name} onKept={setChosen} />
-      {shown === null ? null : (
-        <div className="beside spots-body">
-          <div>
-            {mapped.length === 0 ? null : <SpotMap spots={mapped} chosen={shown.id} />}
+      <div className="beside spots-body">
+        <div>
+          {mapped.length === 0 && tracks.length === 0 ? null : (
+            <SpotMap spots={mapped} chosen={shown?.id ?? null} tracks={tracks} chosenTrack={chosenTrack} />
+          )}
+          {shown === null ? null : (
             <SpotList spots={spots} units={units} chosen={shown.id} onChoose={setChosen} />
-          </div>
-          <SpotDetail key={shown.id} spot={shown} spots={spots} units={units} />
+          )}
+          <Tracks tracks={tracks} chosen={chosenTrack} onChoose={setChosenTrack} />
         </div>
-      )}
+        {shown === null ? null : <SpotDetail key={shown.id} spot={shown} spots={spots} units={units} />}
+      </div>
     </>
   )
 }

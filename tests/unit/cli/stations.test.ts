@@ -138,7 +138,7 @@ test("an import is not undone as an act but taken back, and both are said", asyn
   const imported = z
     .object({ batch: z.string() })
     .parse(JSON.parse((await run("import", file, table, "--json")).out))
-  expect(await said("undo", file)).toMatch(/made species red drum.*\(take-back undoes an import\)/)
+  expect(await said("undo", file)).toMatch(/import of day\.csv \(take-back undoes an import\)/)
   const { status, err } = await run("undo", file, imported.batch)
   expect([status, err]).toEqual([1, `${imported.batch} is an import. Take the import back instead.\n`])
   expect(await said("take-back", file, imported.batch)).toContain("1 stint")

@@ -1,6 +1,7 @@
 import { readFileSync } from "node:fs"
 import { join } from "node:path"
-import { partSources, readStations, type StationFile } from "../../../core/exchange/station/readStations.ts"
+import { partSources } from "../../../core/exchange/partSources.ts"
+import { readStations, type StationFile } from "../../../core/exchange/station/readStations.ts"
 import type { GaugeOptions } from "../../../core/exchange/station/gauge.ts"
 import { sourceOf } from "./importing.ts"
 

@@ -1,6 +1,6 @@
 // CSV of water-level stations. The formats' sources are named in tests/data/station/README.md; the numbers are invented.
 import { expect, test } from "vitest"
-import { partSources } from "../../../core/exchange/station/readStations.ts"
+import { partSources } from "../../../core/exchange/partSources.ts"
 import { sourceOf } from "./importing.ts"
 import { near, problemOf } from "./reading.ts"
 import { readFile, readings, readText, refusals } from "./stationFiles.ts"

@@ -219,7 +219,7 @@ test("the page for the terminal tells what is kept and what was assumed", async 
     100,
   )
   expect(page.split("\n").slice(0, 6)).toEqual([
-    "Would add 1 reading from stations to 1 trip. Nothing was stored.",
+    "Would add 1 station reading to 1 trip. Nothing was stored.",
     "",
     "level.csv: CSV of a water-level station's data service; 3 rows, 2024-05-11 10:00 UTC to 2024-05-11",
     "10:12 UTC.",

@@ -1,10 +1,11 @@
 import { expect, test } from "vitest"
 import { z } from "zod"
 import { takeBackImport } from "../../../core/exchange/takeBack.ts"
+import { makeService } from "../../../core/service/service.ts"
 import type { Logbook } from "../../../core/store/logbook.ts"
 import { add, put, rowById } from "../../../core/store/put.ts"
 import { temporaryLogbook } from "../store/temporaryLogbook.ts"
-import { factRows, importTables } from "./importing.ts"
+import { context, factRows, importTables } from "./importing.ts"
 
 const table = `trip,date,start,end,spot,angler,lure class,pause_s,water_temp_c,landed,notes
 A,2024-05-11,06:00,07:00,drain,Ada,jig,2,20,2,kept an eye on the drain
@@ -114,4 +115,31 @@ test("an import is taken back once, and an unknown one is told", async () => {
   takeBack(book, batch)
   expect(() => takeBack(book, batch)).toThrow(/was taken back before/)
   expect(() => takeBack(book, "no such thing")).toThrow(/There is no import no such thing/)
+})
+
+test("undo takes the latest import back whole once what came later is undone, and redo brings it in again", async () => {
+  const book = temporaryLogbook()
+  const service = makeService(
+    book,
+    async () => Promise.reject(new Error("nothing is asked")),
+    () => undefined,
+  )
+  const empty = live(book)
+  await batchOf(book)
+  const imported = live(book)
+  const spot = idOf(book, "SELECT id FROM spot WHERE name = 'drain'")
+  await service["spots.save"]({ id: spot, ground: "mud" }, context)
+  const undone = []
+  for (let i = 0; i < 2; i++) undone.push((await service["history.undo_last"]({}, context)).said)
+  expect(undone).toEqual(["changed spot drain", "import of stints.csv"])
+  expect(live(book)).toEqual(empty)
+  expect(await service["history.next"]({}, context)).toMatchObject({
+    undo: null,
+    redo: { said: "import of stints.csv" },
+  })
+  await service["history.redo"]({}, context)
+  expect(live(book)).toEqual(imported)
+  expect((await importTables(book, { "stints.csv": table })).batch).toBeNull()
+  await service["history.undo_last"]({}, context)
+  expect((await importTables(book, { "stints.csv": table })).batch).not.toBeNull()
 })

@@ -18,9 +18,10 @@ test("every package that ships is named with its version, its licence and that l
   expect(react?.licence).toBe("MIT")
   expect(react?.text).toContain("Permission is hereby granted")
   expect(notices.find(({ name }) => name.includes("source-serif"))?.text).toContain("SIL OPEN FONT LICENSE")
-  // Two packages bring no file with their licence.
+  // Three packages bring no file with their licence.
   expect(notices.filter(({ text }) => text === "").map(({ name }) => name)).toEqual([
     "client-only",
+    "saxes",
     "worker-f",
   ])
 })
