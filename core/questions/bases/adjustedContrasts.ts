@@ -1,6 +1,6 @@
 import type { Facts } from "../../facts.ts"
 import { adjustedContrast, type Side } from "../../stats/inference/adjustedContrast.ts"
-import { emptyLevelBound, emptyLevelCut } from "../../stats/inference/emptyLevel.ts"
+import { emptyLevelBound, emptyLevelBoundBeside, emptyLevelCut } from "../../stats/inference/emptyLevel.ts"
 import type { OutcomeKind } from "../../../shared/outcomes.ts"
 import type { Ends, RatioEstimate } from "../estimate.ts"
 import { ratioOfMeans } from "./carried.ts"
@@ -9,8 +9,8 @@ import { blocksOf, designedRows, valuesOf, type Model } from "./fitModel.ts"
 import { levelsTold, sidesTogether } from "./levelsTold.ts"
 import type { Standardised } from "./standardise.ts"
 
-/** With more rows than this a level without events gets no bound of its own: it would take seconds. */
-const rowsForBounds = 6000
+/** With more rows than this the bound of a level without events keeps the others' fit: fitting again would take seconds. */
+const rowsForBounds = 4000
 
 /** What an interval is called, by how the model was fitted. */
 const words = {
@@ -76,10 +76,25 @@ export function adjustedContrasts(
   const bounds = new Map<string, number | null>()
   /** The most by which the linear predictor of a level without events may lie above another's. */
   const boundOver = (none: string, other: string): number | null => {
-    if (kind === "length" || model.rows.y.length > rowsForBounds) return null
+    if (kind === "length") return null
     const key = JSON.stringify([none, other])
-    if (!bounds.has(key)) bounds.set(key, boundByMixed(none, other) ?? boundByReduced(none, other))
+    if (!bounds.has(key)) {
+      const mixed = model.rows.y.length > rowsForBounds ? boundBeside(none, other) : boundByMixed(none, other)
+      bounds.set(key, mixed ?? boundByReduced(none, other))
+    }
     return bounds.get(key) ?? null
+  }
+  const boundBeside = (none: string, other: string): number | null => {
+    if (model.biasReduced !== null || !telling.includes(other)) return null
+    const joined = compared.with([...labels, none])
+    const values = new Map([...joined.values, ...valuesOf(compared.kept)])
+    const rows = designedRows(facts, joined.rows, [joined.block, ...blocksOf(compared.kept)], values)
+    const level = rows.design.names.indexOf(`${comparedName} ${none}`)
+    const rest = rows.design.names.filter((_, j) => j !== level)
+    if (level < 0 || rest.join("\n") !== design.names.join("\n")) return null
+    const over = design.names.indexOf(`${comparedName} ${other}`)
+    const { nodes } = model.fit
+    return emptyLevelBoundBeside(rows.clustered, level, over, model.fit, { df: contrasted.df, nodes })
   }
   const boundByMixed = (none: string, other: string): number | null => {
     if (!telling.includes(other)) return null
@@ -121,7 +136,6 @@ export function adjustedContrasts(
   }
   return {
     contrast: (a, b, thorough) => {
-      if (!thorough && (empty.includes(a) || empty.includes(b))) return null
       if (empty.includes(a) && empty.includes(b)) return null
       if (empty.includes(a)) return labels.includes(b) ? oneEmpty(a, b, true) : null
       if (empty.includes(b)) return labels.includes(a) ? oneEmpty(b, a, false) : null

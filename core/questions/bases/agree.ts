@@ -27,7 +27,8 @@ export function agree(x: RatioEstimate, y: RatioEstimate): boolean {
 
 /** "1.4 (1.1 to 1.9)". */
 export function ratioText({ ratio, low, high }: RatioEstimate): string {
-  if (ratio === null) return "no ratio"
+  if (ratio === null) return low === null || low === 0 ? "no ratio" : `at least ${ratioFigure(low)}`
+  if (ratio === 0) return high === null ? "0 (no upper limit)" : `0 (at most ${ratioFigure(high)})`
   const range = low === null && high === null ? "no interval" : rangeText(low, high, ratioFigure)
   return `${ratioFigure(ratio)} (${range})`
 }

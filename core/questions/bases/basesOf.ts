@@ -62,10 +62,15 @@ export function basesOf(
     }
     const within = basis === "same_trip" ? trip : stop
     if (within === null) return { told: false, why: whyNotWithin(prepared), shared: null }
-    const found = within.pair(a, b)
+    const paired = within.pair(a, b)
+    const found = paired.kind === "told" ? paired : within.bound(a, b)
     return found.kind === "told"
       ? { told: true, estimate: found.estimate, q: null, shared: found.shared }
-      : { told: false, why: found.why, shared: found.shared }
+      : {
+          told: false,
+          why: paired.kind === "told" ? "" : paired.why,
+          shared: paired.kind === "told" ? null : paired.shared,
+        }
   }
   const answers = new Map<Basis, Map<Pair, Told>>()
   for (const basis of ["raw", "adjusted", "same_trip", "same_stop"] as const) {

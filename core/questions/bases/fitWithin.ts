@@ -6,6 +6,7 @@ import { numbersAt, positionsWhere } from "../../stats/positions.ts"
 import { clustersHolding, type ClustersHolding } from "../../stats/strata/clustersHolding.ts"
 import { conditionalPoisson, type ConditionalFit } from "../../stats/strata/conditionalPoisson.ts"
 import { columnsWithin, type ToldWithin } from "../../stats/strata/withinColumns.ts"
+import { emptyWithinBound, emptyWithinCut } from "../../stats/strata/emptyWithin.ts"
 import { listed } from "../../../shared/figures.ts"
 import { namesHeld } from "../held/chooseHeld.ts"
 import type { Covariate } from "../held/covariate.ts"
@@ -103,13 +104,15 @@ const atLevels = (rows: ModelRows, codes: Float64Array): ModelRows =>
 export const hiddenWithin = ({ covariates }: Place, { told }: CodedWithin): boolean =>
   covariates.length > 0 && told.ownHidden
 
+const goesAlong = ({ stratum, covariates }: Place): string =>
+  `Within ${stratum}s it goes along with ${listed(namesHeld(covariates), covariates.length)} and cannot be told from it`
+
 const mostRounds = 6
 
 /** Fits coded levels within strata; a reason where that cannot be done. */
 export function fitWithin(place: Place, first: CodedWithin): Fitted | string {
-  const { prepared, stratum, covariates } = place
-  if (hiddenWithin(place, first))
-    return `Within ${stratum}s it goes along with ${listed(namesHeld(covariates), covariates.length)} and cannot be told from it`
+  const { prepared, stratum } = place
+  if (hiddenWithin(place, first)) return goesAlong(place)
   const { labels, codes } = first
   let coded = first
   for (let round = 0; round < mostRounds; round++) {
@@ -149,6 +152,50 @@ export function fitWithin(place: Place, first: CodedWithin): Fitted | string {
     coded = codeWithin(place, notForetold(rows, design, fit.direction), codes, labels)
   }
   return nowhere[stratum]
+}
+
+/** The most that a level without fish in the strata may give, and in how many trips it met the other. */
+export type BoundWithin = {
+  readonly high: number
+  readonly df: number
+  readonly trips: number
+  readonly events: number
+}
+
+/**
+ * The most that the last of the levels, which had no event, may give as a multiple of the first: one-sided, by the conditional
+ * likelihood at the cut that a lone zero deserves, as many times as events clump (`deff`). A reason where that cannot be done.
+ */
+export function boundWithin(place: Place, coded: CodedWithin, deff: number): BoundWithin | string {
+  const { prepared, stratum, covariates } = place
+  if (hiddenWithin(place, coded)) return goesAlong(place)
+  const { rows, x, names, strata, count, labels, codes, told } = coded
+  const none = labels.length - 1
+  const { numbers: cluster } = numbered(rows.stint, (stint) => prepared.facts.trip[stint] ?? -1)
+  const holding = clustersHolding({
+    level: numbersAt(codes, rows.stint),
+    y: rows.y,
+    stratum: strata,
+    cluster,
+  })
+  const trips = holding.both(0, none)
+  if (trips === 0) return nowhere[stratum]
+  if (trips < 2) return "Only one trip holds both, so nothing shows how much trips differ"
+  const column = told.kept.findIndex((j) => names[j] === `${comparedName} ${labels[none] ?? ""}`)
+  const design = {
+    x: selectColumns(x, told.kept),
+    y: rows.y,
+    offset: rows.offset,
+    cluster: strata,
+    clusters: count,
+  }
+  const bound = column < 0 ? null : emptyWithinBound(design, column, emptyWithinCut(trips - 1, deff))
+  if (bound !== null)
+    return { high: Math.exp(bound), df: trips - 1, trips, events: holding.eventsIn(0, 0, none) }
+  if (covariates.length === 0) return nowhere[stratum]
+  // where what is held alike leaves no finite fit of the others, they are left as they were fished
+  const bare = { ...place, covariates: [] }
+  return boundWithin(bare, codeWithin(bare, rows, codes, labels), deff)
 }
 
 /** The rows that could still have an event: along a direction in which others gain for ever, those farthest in their stratum. */

@@ -1,3 +1,4 @@
+import { designEffect } from "../../stats/clusterRate.ts"
 import { mostMoving } from "../../stats/inference/clusterDeletion.ts"
 import { clusteredRowsAt } from "../../stats/likelihood/rows.ts"
 import { dot } from "../../stats/matrix/matrix.ts"
@@ -14,11 +15,13 @@ import { outcomeOf } from "../outcomes.ts"
 import { mostLevelsInPairs } from "../pairs.ts"
 import type { Prepared } from "../prepare.ts"
 import {
+  boundWithin,
   codeWithin,
   fitWithin,
   hiddenWithin,
   nowhere,
   stratumOf,
+  type BoundWithin,
   type CodedWithin,
   type Fitted,
   type Place,
@@ -40,6 +43,8 @@ export type Within = {
   readonly held: readonly Covariate[]
   readonly notHeld: readonly NotHeld[]
   pair(a: string, b: string): WithinPair
+  /** A pair one of whose levels had no event where it met the other: the most that it may give. */
+  bound(a: string, b: string): WithinPair
   /** The trip without which the pair's ratio moves most, and what is left without it. */
   withoutWorst(a: string, b: string): WithoutTrip | null
 }
@@ -114,10 +119,28 @@ export function compareWithin(
     if (group === undefined || !group.includes(other)) return nowhere[stratum]
     return fitFor(group.map(labelAt), codedFrom(group))
   }
+  const eventsAt = (label: string): number =>
+    rows.y.reduce((sum, y, i) => (labelAt(codes[rows.stint[i] ?? -1] ?? -1) === label ? sum + y : sum), 0)
   return {
     held: chosen.covariates,
     notHeld: chosen.notHeld,
     pair: (a, b) => read(fittedTo(a, b), a, b),
+    bound: (a, b) => {
+      const inA = eventsAt(a)
+      const inB = many ? rows.y.reduce((sum, y) => sum + y, -inA) : eventsAt(b)
+      if ((inA === 0) === (inB === 0)) return { kind: "not told", why: nowhere[stratum], shared: null }
+      const [some, none] = inA === 0 ? [b, a] : [a, b]
+      const joined = groups.find((group) => group.some((level) => labelAt(level) === some)) ?? []
+      const between = joined.map(labelAt).filter((label) => label !== some && label !== none)
+      const labels = [some, ...between, none]
+      const codeOf = (code: number): number => {
+        if (Number.isNaN(code)) return code
+        const at = labels.indexOf(labelAt(code))
+        return at >= 0 ? at : many ? labels.indexOf("others") : Number.NaN
+      }
+      const spread = designEffect(gathered.all.events, gathered.all.exposure).deff
+      return readBound(boundWithin(place, codedFor(labels, codeOf), spread), inA === 0)
+    },
     withoutWorst: (a, b) => {
       const fitted = fittedTo(a, b)
       return typeof fitted === "string" ? null : withoutWorst(fitted, a, b)
@@ -130,6 +153,22 @@ function rememberedBy<Value>(known: Map<string, Value>, labels: readonly string[
   const found = known.get(key) ?? find()
   known.set(key, found)
   return found
+}
+
+/** A pair one of whose levels, `a` or else `b`, had no event. */
+function readBound(found: BoundWithin | string, emptyIsA: boolean): WithinPair {
+  if (typeof found === "string") return { kind: "not told", why: found, shared: null }
+  const { high, df, trips, events } = found
+  const finite = (value: number): number | null => (Number.isFinite(value) ? value : null)
+  const method = "conditional Poisson, profile at the cut that a lone zero deserves, as fish clump"
+  const rest = { p: null, df, method }
+  return {
+    kind: "told",
+    shared: { trips, eventsA: emptyIsA ? 0 : events, eventsB: emptyIsA ? events : 0 },
+    estimate: emptyIsA
+      ? { ratio: 0, low: 0, high: finite(high), ...rest }
+      : { ratio: null, low: high === Infinity ? 0 : finite(1 / high), high: null, ...rest },
+  }
 }
 
 function read(fitted: Fitted | string, a: string, b: string): WithinPair {
