@@ -159,8 +159,12 @@ function rareDays({ prepared, estimator }: Compared): Caution | null {
   }
 }
 
-function manyLevels({ pairs }: Compared): Caution | null {
-  const looked = pairs.filter(({ estimate }) => estimate.p !== null).length
+function manyLevels({ pairs, bases, headline }: Compared): Caution | null {
+  const basis = headline?.lead.basis ?? "raw"
+  const looked = pairs.filter((pair) => {
+    const told = bases.of(basis, pair)
+    return told.told && told.estimate.p !== null
+  }).length
   if (looked < 3) return null
   return {
     code: "many_levels",
