@@ -240,6 +240,7 @@ export const LookThrough = z.object({
       sentence: z.string(),
     }),
   ),
+  cautions: z.array(z.object({ code: z.string(), text: z.string() })),
 })
 export type LookThrough = z.infer<typeof LookThrough>
 

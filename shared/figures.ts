@@ -1,9 +1,9 @@
 import { factorOf, type FactorId } from "./factors.ts"
 import { outcomeWords } from "./outcomes.ts"
 import type { Outcome } from "./questions.ts"
+import { octantName } from "./cyclicNames.ts"
 import { decimalsForCuts, quantityFigure, readerUnit, type ReaderUnits } from "./readerUnits.ts"
 import { units } from "./units.ts"
-import { pointOf } from "./weather.ts"
 
 /** A number to so many significant digits without an exponent; what is too small or too large to matter is said so. */
 export function figure(value: number, digits = 2): string {
@@ -74,7 +74,7 @@ const cutsIn = (label: string): number[] => (label.match(numberInLabel) ?? []).m
 
 /**
  * Names the levels of an answer as they are read: with their factor's unit as the reader has chosen it ("12-<18 °C",
- * "54-<64 °F"), counts as counts ("2", "3 or more"), a month by its name, a wind by where it comes from ("N to NE"). `levels` are all that are shown together, as
+ * "54-<64 °F"), counts as counts ("2", "3 or more"), a month by its name, eighths of a round by theirs ("N to NE"). `levels` are all that are shown together, as
  * in the answer, in SI: they decide how many decimals tell cuts apart; the factor's own cuts need none.
  */
 export function levelNames(by: FactorId, levels: readonly string[], reader: ReaderUnits): NameOf {
@@ -84,8 +84,8 @@ export function levelNames(by: FactorId, levels: readonly string[], reader: Read
 
 function namesByKind(by: FactorId, levels: readonly string[], reader: ReaderUnits): NameOf {
   if (by === "month") return (level) => months.format(Date.UTC(2000, Number(level) - 1))
-  if (by === "wind_dir_deg") return (level) => cutsIn(level).map(pointOf).join(" to ")
   const factor = factorOf(by)
+  if (factor.kind === "cyclic") return (level) => octantName(by, cutsIn(level)[0] ?? 0) ?? level
   if (factor.kind === "continuous" && factor.whole) return countName
   const unit = factor.kind === "categorical" ? null : factor.unit
   if (unit === null) return (level) => level

@@ -14,7 +14,6 @@ import {
   ratioFigure,
   type NameOf,
 } from "../../shared/figures.ts"
-import { predictedTide } from "../questions/cautions.ts"
 import { outcomeOf } from "../questions/outcomes.ts"
 import { axisAround, axisFromZero, intervalStrip, type Axis } from "./intervalStrip.ts"
 import { columnWidth, textTable, wrapText, type TextColumn } from "./textTable.ts"
@@ -243,11 +242,8 @@ function methodLine(answer: Answer, reader: ReaderUnits): string {
   return `How: ${intervals ?? ""}.${ratios === undefined || ratios === "" ? "" : ` Ratios: ${ratios}.`}${settle}${worst}`
 }
 
-/** Whether this is the first tide or current factor listed: its sentence ends with the caution for all of them. */
-function warnsOfTide(factor: string, { factors }: LookThrough): boolean {
-  const first = factors.find((row) => isFactorId(row.factor) && predictedTide([row.factor]) !== null)
-  return first?.factor === factor
-}
+/** Factors told in a sentence before the table of all. */
+const toldFirst = 3
 
 /** What came of looking through every factor, for the terminal: the first few in words, then all in a table. */
 export function lookThroughText(looked: LookThrough, width: number): string {
@@ -275,11 +271,10 @@ export function lookThroughText(looked: LookThrough, width: number): string {
     "Compared within trips; where a factor does not vary within them, as fished or, among the strongest, with other things held alike. p allows for the pairs within a factor, q for all factors looked at; the intervals allow for neither. What leads here may only go along with what matters."
   return [
     wrapText(head, width),
-    ...looked.factors.flatMap(({ factor, sentence }, i) =>
-      i < 3 || warnsOfTide(factor, looked) ? [wrapText(sentence, width)] : [],
-    ),
+    ...looked.factors.slice(0, toldFirst).map(({ sentence }) => wrapText(sentence, width)),
     textTable(columns, rows, width),
     wrapText(note, width),
+    ...looked.cautions.map(({ text }) => wrapText(`! ${text}`, width)),
   ]
     .map((lines) => lines.join("\n"))
     .join("\n\n")

@@ -11,7 +11,7 @@ import { adjust, isAdjusted } from "./bases/adjusted.ts"
 import { ratioText } from "./bases/agree.ts"
 import { basesOf } from "./bases/basesOf.ts"
 import { basisWords } from "./bases/basisWords.ts"
-import { blocksOf, fitModel, isFitted, valuesOf } from "./bases/fitModel.ts"
+import { blocksOf, designedRows, fitModel, isFitted, valuesOf } from "./bases/fitModel.ts"
 import { comparedName } from "./bases/comparedLevels.ts"
 import { leadingBasis } from "./bases/lead.ts"
 import { estimatorFor } from "./estimate.ts"
@@ -112,9 +112,12 @@ function interactionTest(
   const at = known ? rows : keepKnown(rows, values)
   const without = fitModel(facts, at, main, values, names)
   if (!isFitted(without)) return none(without.text)
-  const full = fitModel(facts, without.rows, [...main, ...products], values, names)
+  const crossed = [...main, ...products]
+  const columns = designedRows(facts, without.rows, crossed, values).design.x.cols - without.design.x.cols
+  // What falls where the two cross without an event, or without a failure, is foretold by their product alone and adds nothing to
+  // its likelihood, at its limit.
+  const full = fitModel(facts, without.rows, crossed, values, new Set())
   if (!isFitted(full)) return none(full.text)
-  const columns = full.design.x.cols - without.design.x.cols
   const df = full.contrasted.df
   if (columns < 1 || df < LEAST_DF) return none("The levels of the two never cross.")
   const { f, p } = likelihoodRatioF(full.fit.logLik, without.fit.logLik, columns, df)

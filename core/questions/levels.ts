@@ -1,11 +1,9 @@
 import type { FactColumn, Facts } from "../facts.ts"
+import { octants } from "../../shared/cyclicNames.ts"
 import { factorOf, type Cyclic, type FactorId } from "../../shared/factors.ts"
 
 /** A factor's levels and which of them each stint has: a position in `labels`, -1 where the value is unknown. */
 export type Levels = { readonly labels: readonly string[]; readonly codes: Int32Array }
-
-/** Parts in which a cyclic factor is asked about. */
-const octants = 8
 
 /**
  * Every level the factor could have here, and each stint's. Fixed lists and cuts give all of their levels whether

@@ -44,8 +44,7 @@ type Looked = {
  * factor does not vary within trips or the outcome is no rate. The ten strongest are fitted by the mixed model as well: those
  * as fished are then told from it, the others beside it. A factor's p is that of its pair of levels with the
  * smallest p, times the number of pairs (Bonferroni); q is Benjamini-Hochberg over the factors. Sorted by p; told in the
- * reader's units. The first tide or current in the list carries, at the end of its sentence, what to know of predicted
- * water. `progress` hears how many factors are done. Throws ProblemError `bad_ask` where a comparison does.
+ * reader's units. `progress` hears how many factors are done. Throws ProblemError `bad_ask` where a comparison does.
  */
 export function lookThrough(
   facts: Facts,
@@ -72,22 +71,22 @@ export function lookThrough(
   const sorted = looked
     .map((one, i) => ({ ...one, q: q[i] ?? null }))
     .toSorted((a, b) => (a.p ?? 2) - (b.p ?? 2))
-  const predicted = sorted.findIndex(({ factor }) => predictedTide([factor]) !== null)
   const caution = predictedTide(sorted.map(({ factor }) => factor))
-  const factors = sorted.map((one, i) => ({
+  const factors = sorted.map((one) => ({
     factor: one.factor,
     kind: factorOf(one.factor).kind,
     basis: one.basis,
     p: one.p,
     q: one.q,
     size: one.strongest === null ? null : sizeOf(one.strongest, one.nameOf),
-    sentence: `${sayFactor(ask, one, one.q)}${i === predicted ? ` ${caution?.text ?? ""}` : ""}`,
+    sentence: sayFactor(ask, one, one.q),
   }))
   return {
     outcome: ask.outcome,
     species: prepared === null ? namesAsked(ask) : speciesText(prepared),
     looked_at: looked.length,
     factors,
+    cautions: caution === null ? [] : [caution],
   }
 }
 

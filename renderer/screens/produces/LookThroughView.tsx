@@ -52,10 +52,11 @@ export function LookThroughView({
           </tbody>
         </table>
       </div>
-      <p className="soft small">
-        Tides and currents here are predicted, not observed, and not for navigation: wind, air pressure, river
-        water and surge move real water.
-      </p>
+      {looked.cautions.map(({ code, text }) => (
+        <p key={code} className="soft small">
+          {text}
+        </p>
+      ))}
     </>
   )
 }

@@ -60,6 +60,22 @@ test("every cell has its evidence, and thin ones are drawn towards the rest", ()
   expect(drawn.length).toBeGreaterThanOrEqual(11)
 })
 
+test("a cell without a fish costs no answer: it is foretold, and the others tell whether it depends", () => {
+  const stints = overTrips("trip", 40, (i) => {
+    const factors = { lure_class: i % 2 === 0 ? "jig" : "cork", light: i % 8 < 4 ? "day" : "first light" }
+    const bare = factors.lure_class === "cork" && factors.light === "first light"
+    return { fish: bare || i % 4 === 0 ? 0 : 1 + (i % 3), factors }
+  })
+  const told = answerAsk(
+    factsOf(stints),
+    askOf({ outcome: "landed_rate", by: "lure_class", depends_on: "light", given: [] }),
+  )
+  if (!isComparison(told)) throw new Error("a comparison was asked for")
+  expect(told.depends?.cells.find(({ level, at }) => level === "cork" && at === "first light")?.raw).toBe(0)
+  expect(told.interaction?.p).toBeLessThan(0.01)
+  expect(told.sentence).toContain("It depends on light")
+})
+
 test("a modifier that never varies is refused with its reason, and the answer stands without it", () => {
   const told = answerAsk(
     factsOf(

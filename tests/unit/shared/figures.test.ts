@@ -40,7 +40,7 @@ test("every level of every factor has a name of its own, in all units, that agre
       const labels = factor.kind === "continuous" ? cutLabels(factor.cuts) : octantLabels(factor)
       const names = namesOf(id, labels, reader)
       expect(new Set(names).size, id).toBe(labels.length)
-      if (factor.kind === "continuous" && factor.whole) continue
+      if (factor.kind === "cyclic" || factor.whole) continue
       const edges = names.map((name) => name.match(/-?\d+(?:\.\d+)?/g) ?? [])
       const upper = edges.slice(0, -1).map((edge) => edge.at(-1))
       const lower = edges.slice(1).map((edge) => edge[0])
@@ -97,4 +97,25 @@ test("winds are read by the points between which they come from, the levels them
     "NW to N",
   ])
   expect(namesOf("wind_dir_deg", ["others"])).toEqual(["all others together"])
+})
+
+test("eighths of a round are read by what lies there, the levels themselves stay numbers", () => {
+  const read = (id: "tide_phase_rad" | "moon_phase_rad" | "hour_local" | "day_of_year") =>
+    namesOf(id, octantLabels(factors[id]))
+  expect(octantLabels(factors.tide_phase_rad)[3]).toBe("2.356-<3.142")
+  expect(read("tide_phase_rad")).toEqual([
+    "first quarter of the rise",
+    "second quarter of the rise",
+    "third quarter of the rise",
+    "last quarter of the rise",
+    "first quarter of the fall",
+    "second quarter of the fall",
+    "third quarter of the fall",
+    "last quarter of the fall",
+  ])
+  // Full moon at the mean is 14.8 days after new (Meeus, from memory).
+  expect(read("moon_phase_rad").slice(3, 5)).toEqual(["11 to 15 days old", "15 to 18 days old"])
+  expect(read("hour_local").slice(5)).toEqual(["15:00 to 18:00", "18:00 to 21:00", "21:00 to 24:00"])
+  const days = read("day_of_year")
+  expect([days[0], days[1], days[7]]).toEqual(["Jan 1 to Feb 14", "Feb 15 to Apr 1", "Nov 16 to Dec 31"])
 })
