@@ -6,6 +6,7 @@ import { anglerMethods } from "./anglers.ts"
 import { codeMethods } from "./codes.ts"
 import { dayMethods } from "./day.ts"
 import { fishMethods } from "./fish.ts"
+import { fishListMethods } from "./fishList.ts"
 import { Act, historyMethods } from "./history.ts"
 import { ImportDone, ImportPlanReport, ImportSettings, PastImport, TakenBack } from "./imports.ts"
 import {
@@ -148,6 +149,7 @@ const ofBook = {
   ...historyMethods,
   ...logMethods,
   ...fishMethods,
+  ...fishListMethods,
   ...cardMethods,
   ...tackleMethods,
   ...anglerMethods,

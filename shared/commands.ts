@@ -30,6 +30,7 @@ const rows = {
   "day.read": ["Read the day", "Alt+U", "Log", true, "trip"],
   "day.sheet": ["The day as a sheet", "Alt+D", "Log", true, "trip"],
   "day.tape": ["The day as a tape", "Alt+T", "Log", true, "trip"],
+  "day.fish": ["Fish and other strikes as a list", "Alt+J", "Log", true, "trip"],
   "day.log": ["Running log", "Alt+R", "Log", true, "trip"],
   "day.card": ["Trip card to print", "Alt+K", "Log", true, "trip"],
   "sheet.mend": ["Mend the first gap or overlap", "Alt+G", "Log", true, "trip"],

@@ -30,27 +30,68 @@ export const SheetCell = z.object({
 export type SheetCell = z.infer<typeof SheetCell>
 
 const text = z.string().max(10_000)
-const cells = z.partialRecord(SheetColumn, text)
 
 /**
- * One edit of a sheet. `was`, where given, is the text that the cell showed when it was changed: if it shows something else by
- * now, it is left as it is and told. Rows are named by their id; `after: null` is at the top, left out at the end.
+ * One edit of a sheet with these columns; rows are named by their id, or by what a row made just before is called in `as`.
+ * `was`, where given, is the text that the cell showed when it was changed: if it shows something else by now, it is left as
+ * it is and told. A new row is at the top with `after: null`, at the end where that is left out.
  */
-export const SheetEdit = z.discriminatedUnion("do", [
-  z.object({ do: z.literal("set"), row: z.string(), column: SheetColumn, text, was: text.optional() }),
-  z.object({ do: z.literal("add"), after: z.string().nullable().optional(), cells }),
-  z.object({ do: z.literal("remove"), rows: z.array(z.string()).min(1) }),
-  /** A block from a spreadsheet, from that cell right and down; rows that are not there are made. */
-  z.object({
-    do: z.literal("paste"),
-    row: z.string().nullable(),
-    column: SheetColumn,
-    block: z.array(z.array(text)).min(1).max(2000),
-  }),
-  /** The text of the first row's cell into all of them. */
-  z.object({ do: z.literal("fill"), rows: z.array(z.string()).min(2), column: SheetColumn }),
-])
-export type SheetEdit = z.infer<typeof SheetEdit>
+export const editOf = <const C extends Readonly<Record<string, string>>>(Column: z.ZodEnum<C>) =>
+  z.discriminatedUnion("do", [
+    z.object({ do: z.literal("set"), row: z.string(), column: Column, text, was: text.optional() }),
+    z.object({
+      do: z.literal("add"),
+      after: z.string().nullable().optional(),
+      as: z.string().optional(),
+      cells: z.partialRecord(Column, text),
+    }),
+    z.object({ do: z.literal("remove"), rows: z.array(z.string()).min(1) }),
+    /** A block from a spreadsheet, from that cell right and down; rows that are not there are made behind `after`, or the last. */
+    z.object({
+      do: z.literal("paste"),
+      row: z.string().nullable(),
+      after: z.string().optional(),
+      column: Column,
+      block: z.array(z.array(text)).min(1).max(2000),
+    }),
+    /** The text of the first row's cell into all of them. */
+    z.object({ do: z.literal("fill"), rows: z.array(z.string()).min(2), column: Column }),
+  ])
+
+/** One edit of a sheet, whatever its columns. */
+export type GridEdit<C extends string> =
+  | { do: "set"; row: string; column: C; text: string; was?: string | undefined }
+  | {
+      do: "add"
+      after?: string | null | undefined
+      as?: string | undefined
+      cells: Partial<Record<C, string>>
+    }
+  | { do: "remove"; rows: string[] }
+  | { do: "paste"; row: string | null; after?: string | undefined; column: C; block: string[][] }
+  | { do: "fill"; rows: string[]; column: C }
+
+export const SheetEdit = editOf(SheetColumn)
+export type SheetEdit = GridEdit<SheetColumn>
+
+/** The acts of one call: `edits` are the first, and each list of `then` another one behind it, to be undone by itself. */
+export const actsOf = <E extends z.ZodType>(edit: E) => {
+  const edits = z.array(edit).min(1).max(2000)
+  return z.object({ trip: z.string(), edits, then: z.array(edits).max(2000).optional() })
+}
+
+/** What became of the acts of one call, beside the sheet as it stands now. */
+export const editsDone = {
+  /** What undoes the last act that changed anything, and its words; null where nothing had to change. */
+  act: z.string().nullable(),
+  said: z.string().nullable(),
+  /** The rows that were made, in order. */
+  added: z.array(z.string()),
+  /** Those of them that were given a name by `as`. */
+  named: z.record(z.string(), z.string()),
+  /** Sentences on what was left as it is because it was changed elsewhere meanwhile. */
+  told: z.array(z.string()),
+}
 
 /** Time between two rows that nobody accounts for, or that two rows share; each fix is one key. */
 export const SheetTime = z.object({
@@ -76,23 +117,10 @@ export const Sheet = z.object({
 })
 export type Sheet = z.infer<typeof Sheet>
 
-export const SheetSaved = z.object({
-  sheet: Sheet,
-  /** What undoes it, and its words; null where nothing had to change. */
-  act: z.string().nullable(),
-  said: z.string().nullable(),
-  /** The rows that were made, in order. */
-  added: z.array(z.string()),
-  /** Sentences on what was left as it is because it was changed elsewhere meanwhile. */
-  told: z.array(z.string()),
-})
+export const SheetSaved = z.object({ sheet: Sheet, ...editsDone })
 export type SheetSaved = z.infer<typeof SheetSaved>
 
 export const sheetMethods = {
   "day.cells": { input: z.object({ trip: z.string() }), output: Sheet },
-  /** All edits of one call are one act. */
-  "day.edit": {
-    input: z.object({ trip: z.string(), edits: z.array(SheetEdit).min(1).max(2000) }),
-    output: SheetSaved,
-  },
+  "day.edit": { input: actsOf(SheetEdit), output: SheetSaved },
 } as const

@@ -1,13 +1,11 @@
 import type { DayStop } from "../../shared/day.ts"
-import type { SheetColumn, SheetEdit } from "../../shared/sheet.ts"
-import { sheetColumns } from "../../shared/sheet.ts"
+import { sheetColumns, type SheetColumn, type SheetEdit } from "../../shared/sheet.ts"
 import type { TapeContext } from "../tape/context.ts"
-import { Unreadable } from "../tape/piece.ts"
 import type { TapeDay } from "../tape/reader.ts"
 import { stopTimes } from "../tape/stopTimes.ts"
 import { cellText } from "./cellText.ts"
 import { DayEditor } from "./editor.ts"
-import { columnsFrom } from "./sheet.ts"
+import { type EditedRows, howAdded, putUnreadCell, runEdits } from "./editRun.ts"
 
 /** A day after some edits: the day, where its new rows stand, what was left as it is and why, and the edits in words. */
 export type Edited = {
@@ -26,20 +24,18 @@ export type Edited = {
  */
 export function applyEdits(day: TapeDay, edits: readonly SheetEdit[], context: TapeContext): Edited {
   const editor = new DayEditor(day, context)
-  const run = new Run(editor, context)
-  for (const edit of edits) run.apply(edit)
+  const { told, cells } = runEdits(new StintRows(editor, context), edits)
   const added = editor.day.stints.flatMap(({ id }, i) => (id?.startsWith(newRow) === true ? [i] : []))
   const stints = editor.day.stints.map((stint) =>
     stint.id?.startsWith(newRow) === true ? { ...stint, id: null } : stint,
   )
   const stops = withTimes(day, { ...editor.day, stints })
-  const pasted = edits.some((edit) => edit.do === "paste")
   return {
     day: { ...editor.day, stints, stops },
     added,
-    told: run.told,
-    how: pasted ? "pasted" : "added",
-    cells: run.cells,
+    told,
+    how: howAdded(edits),
+    cells,
   }
 }
 
@@ -63,11 +59,11 @@ export function withTimes(before: TapeDay, after: TapeDay): DayStop[] {
   })
 }
 
-class Run {
+/** The rows of a day's sheet: its stints. */
+class StintRows implements EditedRows<SheetColumn> {
+  readonly columns = sheetColumns
   readonly #editor: DayEditor
   readonly #context: TapeContext
-  readonly told: string[] = []
-  cells = 0
   #made = 0
 
   constructor(editor: DayEditor, context: TapeContext) {
@@ -75,117 +71,43 @@ class Run {
     this.#context = context
   }
 
-  apply(edit: SheetEdit): void {
-    switch (edit.do) {
-      case "set":
-        return this.#set(edit.row, edit.column, edit.text, edit.was)
-      case "add":
-        return this.#add(edit.after, edit.cells)
-      case "remove":
-        for (const row of edit.rows) {
-          const at = this.#place(row)
-          if (at !== null) this.#editor.remove(at)
-        }
-        return
-      case "paste":
-        return this.#paste(edit.row, edit.column, edit.block)
-      case "fill": {
-        const [first, ...others] = edit.rows
-        const at = first === undefined ? null : this.#place(first)
-        if (at === null) return
-        const text = this.#textOf(at, edit.column)
-        for (const row of others) this.#set(row, edit.column, text, undefined)
-      }
-    }
+  get ids(): readonly string[] {
+    return this.#editor.day.stints.map(({ id }) => id ?? "")
   }
 
-  /** A row's place; a row that is gone is told. */
-  #place(row: string): number | null {
-    const at = this.#editor.day.stints.findIndex(({ id }) => id === row)
-    if (at >= 0) return at
-    this.told.push("A row was removed elsewhere meanwhile; what was typed in it has no place.")
-    return null
+  text(row: string, column: SheetColumn): string {
+    return cellText(this.#editor.day, this.#at(row), column, this.#context)
   }
 
-  #textOf(at: number, column: SheetColumn): string {
-    const kept = this.#editor.day.unread.find(({ stint, place }) => stint === at && place === column)
-    return kept?.text ?? cellText(this.#editor.day, at, column, this.#context)
+  set(row: string, column: SheetColumn, text: string): void {
+    this.#editor.set(this.#at(row), column, text)
   }
 
-  #set(row: string, column: SheetColumn, text: string, was: string | undefined): void {
-    const at = this.#place(row)
-    if (at === null) return
-    const shown = this.#textOf(at, column)
-    if (was !== undefined && was !== shown && text !== shown) {
-      this.told.push(
-        `A cell (${column}) was changed elsewhere to "${shown}" meanwhile and stays so; "${text}" was not put in its place.`,
-      )
-      return
-    }
-    this.#put(at, column, text)
+  unread(row: string, column: SheetColumn): string | null {
+    const at = this.#at(row)
+    return this.#editor.day.unread.find(({ stint, place }) => stint === at && place === column)?.text ?? null
   }
 
-  #put(at: number, column: SheetColumn, text: string): void {
-    const { day } = this.#editor
-    this.cells += 1
-    const unread = day.unread.filter(({ stint, place }) => !(stint === at && place === column))
-    try {
-      this.#editor.set(at, column, text)
-      day.unread.splice(0, day.unread.length, ...unread)
-    } catch (error) {
-      if (!(error instanceof Unreadable)) throw error
-      const kept = day.unread.find(({ stint, place }) => stint === at && place === column)
-      const line = {
-        id: kept?.id ?? null,
-        stint: at,
-        place: column,
-        position: at,
-        text: text === "" ? " " : text,
-      }
-      this.#editor.day.unread.splice(0, this.#editor.day.unread.length, ...unread, line)
-    }
+  keep(row: string, column: SheetColumn, text: string | null): void {
+    const at = this.#at(row)
+    putUnreadCell(this.#editor.day, at, column, text)
   }
 
-  #add(after: string | null | undefined, cells: Partial<Record<SheetColumn, string>>): void {
-    const { stints } = this.#editor.day
-    const above =
-      after === null
-        ? -1
-        : after === undefined
-          ? stints.length - 1
-          : stints.findIndex(({ id }) => id === after)
-    this.#insert(above < 0 && after !== null ? stints.length : above + 1, cells)
-  }
-
-  #insert(at: number, cells: Partial<Record<SheetColumn, string>>): void {
+  insert(at: number, cells: Partial<Record<SheetColumn, string>>): string {
     this.#editor.insert(at)
+    const id = `${newRow}${++this.#made}`
     const stint = this.#editor.day.stints[at]
-    if (stint !== undefined) stint.id = `${newRow}${++this.#made}`
+    if (stint !== undefined) stint.id = id
     // A row that says its start has none from above: one that ended before stays ended.
     if (stint !== undefined && (cells.start ?? "") !== "") stint.start_at = null
-    for (const column of sheetColumns) {
-      const text = cells[column]
-      if (text !== undefined && text !== "") this.#put(at, column, text)
-    }
+    return id
   }
 
-  #paste(row: string | null, column: SheetColumn, block: readonly (readonly string[])[]): void {
-    const from = row === null ? this.#editor.day.stints.length : this.#place(row)
-    if (from === null) return
-    const columns = columnsFrom(column)
-    for (const [i, texts] of block.entries()) {
-      const at = from + i
-      const cells: Partial<Record<SheetColumn, string>> = {}
-      for (const [c, text] of texts.entries()) {
-        const into = columns[c]
-        if (into !== undefined) cells[into] = text
-      }
-      if (at >= this.#editor.day.stints.length) this.#insert(this.#editor.day.stints.length, cells)
-      else
-        for (const into of sheetColumns) {
-          const text = cells[into]
-          if (text !== undefined) this.#put(at, into, text)
-        }
-    }
+  remove(row: string): void {
+    this.#editor.remove(this.#at(row))
+  }
+
+  #at(row: string): number {
+    return this.#editor.day.stints.findIndex(({ id }) => id === row)
   }
 }

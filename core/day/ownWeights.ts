@@ -35,27 +35,36 @@ export function sayWeights(fish: readonly Weighed[], own: OwnWeights | null, rea
   return "The weighed fish are too much alike in length to tell how weight grows with it."
 }
 
-/** A weight estimated from a length, only between the shortest and the longest weighed fish; 95% of single fish lie in the range. */
-export function estimatedWeight(
+/** A weight that was not taken: the estimate with the range in which 95% of single fish lie, null where there is none, and why. */
+type EstimatedWeight = {
+  readonly weight_g: number | null
+  readonly low: number | null
+  readonly high: number | null
+  readonly said: string
+}
+
+/** Estimates weights from lengths, mm, by fish of one species; only between the shortest and the longest weighed. */
+export function weightBy(
   fish: readonly Weighed[],
-  length_mm: number,
   reader: ReaderUnits,
-): { weight_g: number | null; low: number | null; high: number | null; said: string } {
+): (length_mm: number) => EstimatedWeight {
   const own = ownLaw(fish)
   const none = { weight_g: null, low: null, high: null }
-  if (own === null) return { ...none, said: sayWeights(fish, null, reader) }
+  if (own === null) return () => ({ ...none, said: sayWeights(fish, null, reader) })
   const { from_mm, to_mm } = own.weights
-  if (length_mm < from_mm || length_mm > to_mm)
-    return {
-      ...none,
-      said: `${quantityText(length_mm, "mm", reader)} lies outside your weighed fish, ${quantityText(from_mm, "mm", reader)} to ${quantityText(to_mm, "mm", reader)}: no weight is estimated there.`,
-    }
-  const { mean, low, high } = predictPowerLaw(own.law, length_mm)
   const text = (grams: number): string => quantityText(grams / 1000, "kg", reader)
-  return {
-    weight_g: mean,
-    low,
-    high,
-    said: `Estimated ${text(mean)}, not weighed; single fish of that length weigh ${text(low)} to ${text(high)}, by your own ${own.weights.fish} weighed fish.`,
+  return (length_mm) => {
+    if (length_mm < from_mm || length_mm > to_mm)
+      return {
+        ...none,
+        said: `${quantityText(length_mm, "mm", reader)} lies outside your weighed fish, ${quantityText(from_mm, "mm", reader)} to ${quantityText(to_mm, "mm", reader)}: no weight is estimated there.`,
+      }
+    const { mean, low, high } = predictPowerLaw(own.law, length_mm)
+    return {
+      weight_g: mean,
+      low,
+      high,
+      said: `Estimated ${text(mean)}, not weighed; single fish of that length weigh ${text(low)} to ${text(high)}, by your own ${own.weights.fish} weighed fish.`,
+    }
   }
 }

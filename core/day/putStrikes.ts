@@ -16,38 +16,71 @@ const strikeColumns = [
   "hooked_where",
 ] as const
 
-/** Makes a stint's strikes those wanted. Returns whether anything was changed. */
+/** Where the wanted day has its strikes: by id the stint's place; and the ids that new ones were stored under. */
+export type StrikeHomes = {
+  readonly of: ReadonlyMap<string, number>
+  /** Filled as strikes are made: the store's id by the draft's own. */
+  readonly made: Map<string, string>
+  /** Filled as strikes are removed. */
+  readonly gone: Set<string>
+}
+
+export const strikeHomes = (stints: readonly DayStint[]): StrikeHomes => ({
+  of: new Map(
+    stints.flatMap(({ strikes }, at) =>
+      strikes.flatMap(({ id }) => (id === null ? [] : [[id, at] as const])),
+    ),
+  ),
+  made: new Map(),
+  gone: new Set(),
+})
+
+/**
+ * Makes a stint's strikes those wanted; `at` is its place in the wanted day. A strike that comes from another stint keeps its
+ * row. Returns whether anything was changed.
+ */
 export function putStrikes(
   change: OpenChange,
   before: DayStint,
-  after: DayStint,
+  { after, at: place }: { readonly after: DayStint; readonly at: number },
   ordinalOf: OrdinalOf,
+  homes: StrikeHomes,
 ): boolean {
   const keyOf = (strike: DayStrike): string => cellsKey({ ...strike, id: null })
-  const found = align(
-    before.strikes,
-    after.strikes,
+  const stay = before.strikes.filter(({ id }) => id === null || (homes.of.get(id) ?? place) === place)
+  const isFromElsewhere = ({ id }: DayStrike): boolean =>
+    id !== null && ordinalOf(id) !== null && stay.every((strike) => strike.id !== id)
+  const own = after.strikes.filter((strike) => !isFromElsewhere(strike))
+  const foundOwn = align(
+    stay,
+    own,
     ({ id }) => id,
     keyOf,
     (one, other) => one.fate === other.fate && one.species_id === other.species_id,
   )
-  const ordinals = ascending(found.map((at) => ordinalOf(before.strikes[at]?.id ?? null)))
-  let changed = false
+  const old = after.strikes.map((strike) => stay[foundOwn[own.indexOf(strike)] ?? -1] ?? null)
+  const ordinals = ascending(old.map((strike) => ordinalOf(strike?.id ?? null)))
+  let changed = stay.length < before.strikes.length
   for (const [j, strike] of after.strikes.entries()) {
-    const old = before.strikes[found[j] ?? -1]
+    const { id, ...cells } = strike
+    const known = old[j] ?? null
     const ordinal = ordinals[j] ?? j
-    if (old?.id == null) {
-      const { id: _, ...cells } = strike
-      add(change, "strike", { ...cells, stint_id: before.id ?? "", ordinal })
+    if (known?.id != null) {
+      const differs = { ...differing(known, strike, strikeColumns), ...moved(ordinalOf(known.id), ordinal) }
+      if (patch(change, "strike", known.id, differs)) changed = true
+    } else if (id !== null && isFromElsewhere(strike)) {
+      patch(change, "strike", id, { ...cells, stint_id: before.id ?? "", ordinal })
       changed = true
-      continue
+    } else {
+      const made = add(change, "strike", { ...cells, stint_id: before.id ?? "", ordinal })
+      if (id !== null) homes.made.set(id, made)
+      changed = true
     }
-    const cells = { ...differing(old, strike, strikeColumns), ...moved(ordinalOf(old.id), ordinal) }
-    if (patch(change, "strike", old.id, cells)) changed = true
   }
-  for (const [at, { id }] of before.strikes.entries())
-    if (id !== null && !found.includes(at)) {
+  for (const [at, { id }] of stay.entries())
+    if (id !== null && !foundOwn.includes(at)) {
       removeById(change, "strike", id)
+      homes.gone.add(id)
       changed = true
     }
   return changed

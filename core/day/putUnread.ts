@@ -3,6 +3,7 @@ import { align } from "./align.ts"
 import type { Days } from "./days.ts"
 import { unreadKey } from "./keys.ts"
 import { patch } from "./patch.ts"
+import { placeNow } from "./strikePlace.ts"
 
 /** Makes what could not be read that wanted. Returns how many rows changed. */
 export function putUnread(
@@ -10,6 +11,7 @@ export function putUnread(
   trip: string,
   { before, after }: Days,
   stintIds: readonly string[],
+  strikeIds: ReadonlyMap<string, string>,
 ): number {
   const found = align(
     before.unread,
@@ -19,7 +21,8 @@ export function putUnread(
     () => false,
   )
   let rows = 0
-  for (const [j, { id: _, stint, ...cells }] of after.unread.entries()) {
+  for (const [j, { id: _, stint, ...line }] of after.unread.entries()) {
+    const cells = { ...line, place: placeNow(line.place, (strike) => strikeIds.get(strike) ?? strike) }
     const old = before.unread[found[j] ?? -1]
     const stint_id = stint === null ? null : (stintIds[stint] ?? null)
     if (old?.id == null) {

@@ -12,8 +12,9 @@ import { differing, patch } from "./patch.ts"
 import { putHead } from "./putHead.ts"
 import { putReadings } from "./putReadings.ts"
 import { putStops } from "./putStops.ts"
-import { putStrikes } from "./putStrikes.ts"
+import { putStrikes, strikeHomes } from "./putStrikes.ts"
 import { putUnread } from "./putUnread.ts"
+import { strikeOfPlace } from "./strikePlace.ts"
 import { groupIds, stintPatch } from "./stintPatch.ts"
 
 /** What a change of a day did to its rows, and the stints of the day as they are stored now, in order. */
@@ -22,6 +23,8 @@ export type Reconciled = {
   readonly readings: Tally
   readonly others: number
   readonly ids: readonly string[]
+  /** The ids of new strikes by those that the wanted day gave them. */
+  readonly strikes: ReadonlyMap<string, string>
 }
 
 /**
@@ -50,6 +53,7 @@ export function reconcileDay(
   const stopIds = putStops(change, trip, { before, after, stintOf }, ordinalOf, count)
   const rawGroups = new Map(stored.stints.map(({ id, share_group }) => [id, share_group]))
   const groups = groupIds(rawGroups, before, after, stintOf)
+  const homes = strikeHomes(after.stints)
   const stints: Tally = { made: 0, changed: 0, removed: 0 }
   const ordinals = ascending(stintOf.map((at) => ordinalOf(before.stints[at]?.id ?? null)))
   const ids = after.stints.map((stint, j) => {
@@ -74,13 +78,16 @@ export function reconcileDay(
     }
     const shifted = patch(change, "stint", old.id, differing(standing, place, placeColumns))
     const changed = patch(change, "stint", old.id, stintPatch(old, stint))
-    const struck = putStrikes(change, old, stint, ordinalOf)
+    const struck = putStrikes(change, old, { after: stint, at: j }, ordinalOf, homes)
     if (changed || struck) stints.changed += 1
     else if (shifted) count.others += 1
     return old.id
   })
   const readings = putReadings(change, trip, { before, after }, stopIds, ids)
-  count.others += putUnread(change, trip, { before, after }, ids)
+  count.others += putUnread(change, trip, { before, after }, ids, homes.made)
+  for (const { id, place } of stored.unread)
+    if (id !== null && homes.gone.has(strikeOfPlace(place) ?? "")) removeById(change, "unread", id)
+
   for (const [at, { id }] of before.stints.entries())
     if (id !== null && !stintOf.includes(at)) {
       removeStint(change, id)
@@ -92,7 +99,7 @@ export function reconcileDay(
       count.others += 1
     }
   if (putHead(change, trip, before, after, how)) count.others += 1
-  return { stints, readings, others: count.others, ids }
+  return { stints, readings, others: count.others, ids, strikes: homes.made }
 }
 
 /** Unread cells belong to the sheet: a tape does not know of them. */

@@ -1,17 +1,17 @@
-import type { Day, DayStint, Unclear } from "../../shared/day.ts"
+import type { Day, DayStint } from "../../shared/day.ts"
 import { cadenceColumns } from "../tape/cadence.ts"
-import { type Sheet, type SheetCell, type SheetColumn, sheetColumns } from "../../shared/sheet.ts"
+import type { Sheet, SheetCell, SheetColumn } from "../../shared/sheet.ts"
 import { canonicalDay } from "../tape/canonical.ts"
 import { clockWords } from "../tape/clock.ts"
 import type { TapeContext } from "../tape/context.ts"
 import { sayCame, sayPresentation, sayReading } from "../tape/say.ts"
 import type { TapeDay } from "../tape/reader.ts"
-import { Unreadable } from "../tape/piece.ts"
 import { tellTape } from "../tape/tape.ts"
 import { cellText, isSharedAbove, readingsOfRow } from "./cellText.ts"
 import { DayEditor } from "./editor.ts"
 import { timesOf } from "./times.ts"
 import { dayTotals } from "./totals.ts"
+import { unclearCell } from "./unclearCell.ts"
 
 /** A stored day as a sheet: a row a stint, each cell as it is typed. */
 export function sheetOf(trip: string, stored: Day, context: TapeContext): Sheet {
@@ -56,33 +56,11 @@ function cellOf(day: TapeDay, at: number, column: SheetColumn, context: TapeCont
       text: kept.text,
       carried: false,
       said: "",
-      unclear: unclearIn(day, at, column, kept.text, context),
+      unclear: unclearCell(kept.text, () => new DayEditor(day, context).set(at, column, kept.text)),
     }
   const text = cellText(day, at, column, context)
   return { text, carried: carries(day, at, column), said: saidOf(day, at, column, context), unclear: null }
 }
-
-/** Why a text does not fit its cell. What could be read by now wants to be entered again. */
-function unclearIn(
-  day: TapeDay,
-  at: number,
-  column: SheetColumn,
-  text: string,
-  context: TapeContext,
-): Unclear {
-  try {
-    new DayEditor(day, context).set(at, column, text)
-  } catch (error) {
-    if (error instanceof Unreadable) return whole(error.unclear, text)
-    throw error
-  }
-  const sentence = "This could not be read before and can be now: enter it again."
-  return { from: 0, to: text.length, sentence, choices: [text] }
-}
-
-/** What is wrong with a cell as a whole marks all of it. */
-const whole = (unclear: Unclear, text: string): Unclear =>
-  unclear.from === unclear.to ? { ...unclear, from: 0, to: text.length } : unclear
 
 /** Whether an empty cell would say the same. */
 function carries(day: TapeDay, at: number, column: SheetColumn): boolean {
@@ -163,6 +141,3 @@ function saidOf(day: TapeDay, at: number, column: SheetColumn, context: TapeCont
       return cellText(day, at, column, context)
   }
 }
-
-export const columnsFrom = (column: SheetColumn): readonly SheetColumn[] =>
-  sheetColumns.slice(sheetColumns.indexOf(column))

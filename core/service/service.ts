@@ -12,6 +12,7 @@ import { dailyBackup } from "./dailyBackup.ts"
 import { dayHandlers } from "./day.ts"
 import { exportHandlers } from "./exports.ts"
 import { findHandlers } from "./find.ts"
+import { fishListHandlers } from "./fishList.ts"
 import { historyHandlers } from "./history.ts"
 import { importHandlers } from "./imports.ts"
 import { logbookHandlers } from "./logbook.ts"
@@ -95,6 +96,7 @@ export function serveBook(book: Logbook, { answer, changed, uploads, note }: Ser
     ...tackleHandlers(book, queue, change),
     ...anglerHandlers(book, queue, change),
     ...sheetHandlers(book, queue, change),
+    ...fishListHandlers(book, queue, change),
     ...tripActHandlers(book, queue, change),
     ...runningLogHandlers(book, queue, change),
     ...speciesHandlers(book, queue, change),

@@ -1,6 +1,6 @@
 import type { Handlers } from "../../shared/api.ts"
 import { counted } from "../../shared/figures.ts"
-import type { SheetEdit, SheetSaved } from "../../shared/sheet.ts"
+import type { Sheet, SheetEdit } from "../../shared/sheet.ts"
 import { applyEdits, type Edited } from "../day/edits.ts"
 import { type Reconciled, reconcileDay } from "../day/reconcile.ts"
 import { sheetOf } from "../day/sheet.ts"
@@ -11,22 +11,26 @@ import type { OpenChange } from "../store/put.ts"
 import { canonicalDay } from "../tape/canonical.ts"
 import { contextOf, requireDay } from "./dayContext.ts"
 import type { Queue } from "./queue.ts"
+import { type ActDone, runActs } from "./sheetActs.ts"
 
 type Area = Pick<Handlers, "day.cells" | "day.edit">
 
 /** The day sheet: its cells as text, and edits of them, each call one act. */
 export const sheetHandlers = (book: Logbook, queue: Queue, change: Queue): Area => ({
-  "day.cells": ({ trip }) =>
-    queue(async () =>
-      book.read((db) => {
-        const day = requireDay(db, trip)
-        return sheetOf(trip, day, contextOf(db, day))
-      }),
-    ),
-  "day.edit": ({ trip, edits }) => change(async () => book.change((open) => editSheet(open, trip, edits))),
+  "day.cells": ({ trip }) => queue(async () => book.read((db) => sheetNow(db, trip))),
+  "day.edit": ({ trip, ...acts }) =>
+    change(async () => {
+      const done = runActs(book, acts, (open, edits) => editSheet(open, trip, edits))
+      return { ...done, sheet: book.read((db) => sheetNow(db, trip)) }
+    }),
 })
 
-function editSheet(open: OpenChange, trip: string, edits: readonly SheetEdit[]): SheetSaved {
+function sheetNow(db: OpenChange["db"], trip: string): Sheet {
+  const day = requireDay(db, trip)
+  return sheetOf(trip, day, contextOf(db, day))
+}
+
+function editSheet(open: OpenChange, trip: string, edits: readonly SheetEdit[]): ActDone {
   const stored = requireDay(open.db, trip)
   const context = contextOf(open.db, stored)
   const edited = applyEdits(canonicalDay(stored), edits, context)
@@ -35,11 +39,10 @@ function editSheet(open: OpenChange, trip: string, edits: readonly SheetEdit[]):
   const said = changed ? sayEdit(done, edited) : null
   if (said !== null) nameAct(open, said)
   return {
-    sheet: sheetOf(trip, requireDay(open.db, trip), context),
     act: changed ? open.batch : null,
     said,
     added: edited.added.flatMap((at) => done.ids[at] ?? []),
-    told: [...edited.told],
+    told: edited.told,
   }
 }
 

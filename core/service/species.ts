@@ -2,7 +2,7 @@ import type { Handlers } from "../../shared/api.ts"
 import { entities } from "../../shared/entities.ts"
 import type { SpeciesChange } from "../../shared/fish.ts"
 import { ProblemError } from "../../shared/problems.ts"
-import { estimatedWeight, ownLaw, sayWeights } from "../day/ownWeights.ts"
+import { ownLaw, sayWeights, weightBy } from "../day/ownWeights.ts"
 import type { Logbook } from "../store/logbook.ts"
 import { nameAct } from "../store/nameAct.ts"
 import { add, type OpenChange, put, rowById } from "../store/put.ts"
@@ -35,7 +35,7 @@ export const speciesHandlers = (book: Logbook, queue: Queue, change: Queue): Are
     queue(async () =>
       book.read((db) => {
         const fish = weighedFish(db).filter(({ species_id }) => species_id === species)
-        return { estimated: true as const, ...estimatedWeight(fish, length_mm, settingsIn(db).units) }
+        return { estimated: true as const, ...weightBy(fish, settingsIn(db).units)(length_mm) }
       }),
     ),
 })

@@ -8,7 +8,8 @@ import { type Names, named } from "./names.ts"
 import { part, type Piece, splitAt, unquoted, Unreadable } from "./piece.ts"
 
 const mostRepeats = 200
-const strikeOf = (fate: Fate, species_id: string | null = null): DayStrike => ({
+/** A strike of which only the fate is known, and the species where it is. */
+export const strikeOf = (fate: Fate, species_id: string | null = null): DayStrike => ({
   id: null,
   fate,
   species_id,

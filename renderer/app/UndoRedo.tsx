@@ -1,5 +1,6 @@
 import { useCallback, useEffect, useState } from "react"
 import { problemOf } from "../../shared/rpc.ts"
+import { allKept } from "../client/saving.ts"
 import { useClient } from "../client/useClient.ts"
 import { CommandKey } from "../parts/CommandKey.tsx"
 import { useCommand } from "./actions.tsx"
@@ -14,8 +15,10 @@ export function UndoRedo({ open }: { readonly open: boolean }) {
   const run = useCallback(
     (method: "history.undo_last" | "history.redo") => {
       const undone = method === "history.undo_last"
-      void client.call(method, {}).then(
-        (done) => setSaid({ words: `${undone ? "Undone" : "Done again"}: ${done.said}.`, undone }),
+      // What was typed just before and is still on its way is the last act.
+      const done = allKept().then(async () => client.call(method, {}))
+      void done.then(
+        ({ said: what }) => setSaid({ words: `${undone ? "Undone" : "Done again"}: ${what}.`, undone }),
         (error: unknown) => setSaid({ words: problemOf(error).message, undone }),
       )
     },

@@ -1,7 +1,7 @@
 import { useSyncExternalStore } from "react"
 
-/** How a trip is seen: read, or typed in one of three ways, or as a card to print. */
-export const tripViews = ["sheet", "tape", "log", "card"] as const
+/** How a trip is seen: read, or typed in one of four ways, or as a card to print. */
+export const tripViews = ["sheet", "tape", "fish", "log", "card"] as const
 export type TripView = (typeof tripViews)[number]
 
 /** Where in the window one is; kept in the address after `#`, so that going back works. */

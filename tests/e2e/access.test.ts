@@ -92,6 +92,7 @@ test.skipIf(noBrowser)(
         [trip, ".page-strip svg"] as const,
         [`${trip}/sheet`, ".day-grid"] as const,
         [`${trip}/tape`, ".tape-text"] as const,
+        [`${trip}/fish`, ".day-grid"] as const,
         [`${trip}/log`, ".running-main"] as const,
         [`${trip}/card`, ".trip-card"] as const,
       ]) {

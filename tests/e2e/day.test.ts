@@ -159,6 +159,51 @@ test.skipIf(noBrowser)(
 )
 
 test.skipIf(noBrowser)(
+  "a line of the tape half typed when the window is closed is there when it is opened again",
+  async () => {
+    const { page, file } = await newDay()
+    await page.keyboard.press("Alt+t")
+    await page.locator(".tape-text:focus").waitFor()
+    const address = page.url()
+    await page.keyboard.type("620 md tw.m\n705 pt.mm rd2")
+    // At once: before typing rests, and so before anything of the last line was sent.
+    await page.close({ runBeforeUnload: true })
+    await expect.poll(() => came(file), { timeout: 20_000 }).toEqual(["missed", "missed, missed, rd 2"])
+    const again = await page.context().newPage()
+    await again.goto(address)
+    await expect
+      .poll(() => again.locator(".tape-text").inputValue())
+      .toMatch(/^620 md tw\.m\n705 pt\.m+ rd2$/)
+  },
+  150_000,
+)
+
+test.skipIf(noBrowser)(
+  "cells typed quickly one after the other are undone one by one, the last first",
+  async () => {
+    const { page, complaints, file } = await newDay()
+    await row(page, "620", "700", "md", "tw", "", "m")
+    // No waiting in between: the later cells are typed while the first are being saved, and undo is pressed at once.
+    await row(page, "700", "740", "sb", "pt", "", "l")
+    for (const _ of [1, 2, 3]) await page.keyboard.press("Control+z")
+    const rows = () =>
+      storedDay(file).map(({ clock, spot, presentation, came: what }) => [clock, spot, presentation, what])
+    // Undone: what came, the presentation, the spot; the clocks stay.
+    await expect.poll(rows, { timeout: 20_000 }).toEqual([
+      ["6:20-7:00", "md", "tw", "missed"],
+      ["7:00-7:40", "md", "tw", ""],
+    ])
+    for (const _ of [1, 2, 3]) await page.keyboard.press("Control+Shift+z")
+    await expect.poll(rows, { timeout: 20_000 }).toEqual([
+      ["6:20-7:00", "md", "tw", "missed"],
+      ["7:00-7:40", "sb", "pt", "lost"],
+    ])
+    expect(complaints).toEqual([])
+  },
+  150_000,
+)
+
+test.skipIf(noBrowser)(
   "the running log takes each thing by one key and survives a killed program to the last of them",
   async () => {
     const product = await startProduct()

@@ -46,8 +46,6 @@ export type GridActs = {
   readonly fill: (keys: readonly string[], columns: readonly string[]) => void
   readonly remove: (keys: readonly string[]) => void
   readonly insert: (after: string) => void
-  /** The remark's own remedy, by one key. */
-  readonly mend: (key: string) => void
 }
 
 export const noCell: GridCell = { text: "", was: null, carried: null, said: "", wrong: null }

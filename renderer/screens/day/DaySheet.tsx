@@ -15,12 +15,12 @@ import { Wrong } from "../../parts/Wrong.tsx"
 /** The day's stints as a sheet to type in. */
 export function DaySheet({ trip, anglers }: { readonly trip: string; readonly anglers: number }) {
   const codes = useCall("codes.list", {}).value
-  const { sheet, rows, acts, problem, told, saving } = useSheet(trip)
+  const { sheet, rows, acts, mend, problem, told, saving } = useSheet(trip)
   const who = new Set(sheet?.rows.map(({ cells }) => cells.who.text))
   const lanes = anglers > 1 || who.size > 1
   const columns = useMemo(() => columnsFor(codes ?? [], lanes), [codes, lanes])
   const first = sheet?.times[0]
-  useCommand("sheet.mend", first === undefined ? null : () => acts.mend(first.row))
+  useCommand("sheet.mend", first === undefined ? null : () => mend(first.row))
   if (sheet === null || codes === null) return <Problems of={[problem]} />
   return (
     <section aria-label="Day sheet">
@@ -36,7 +36,7 @@ export function DaySheet({ trip, anglers }: { readonly trip: string; readonly an
         <Mend
           time={first}
           count={new Set(sheet.times.map(({ sentence }) => sentence)).size}
-          onMend={() => acts.mend(first.row)}
+          onMend={() => mend(first.row)}
         />
       )}
       {sheet.lines.map(({ position, text, unclear }) => (

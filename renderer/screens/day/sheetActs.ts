@@ -1,42 +1,10 @@
-import type { Input } from "../../../shared/api.ts"
-import type { SheetColumn } from "../../../shared/sheet.ts"
+import type { GridEdit } from "../../../shared/sheet.ts"
 
-export type Edit = Input<"day.edit">["edits"][number]
-/** An act on its way: its edits by the page's own keys of rows, and the rows that it makes. */
-export type Waiting = {
-  readonly edits: readonly Edit[]
-  readonly made: readonly string[]
+/** An act that is not sent yet: its edits by the page's own keys of rows, the row that it makes, and the cells it shows. */
+export type Waiting<C extends string> = {
+  readonly edits: readonly GridEdit<C>[]
+  readonly made: string | null
   readonly cells: readonly string[]
-}
-
-/**
- * The acts at the head of the queue as one: cells typed while an earlier save was on its way are kept together, those of a row
- * that is being made with the row itself. Pasting, filling and removing are acts of their own.
- */
-export function joined(queue: readonly Waiting[]): { act: Waiting | null; count: number } {
-  const typing = queue.findIndex(({ edits }) => edits.some((edit) => edit.do !== "set" && edit.do !== "add"))
-  const count = typing === -1 ? queue.length : Math.max(1, typing)
-  const [first] = queue
-  if (first === undefined) return { act: null, count: 0 }
-  if (count === 1) return { act: first, count }
-  const acts = queue.slice(0, count)
-  const rows = new Map<string, Record<string, string>>()
-  const edits: Edit[] = []
-  for (const { edits: own, made } of acts)
-    for (const edit of own) {
-      const [key] = made
-      if (edit.do === "add" && key !== undefined) {
-        const cells = { ...edit.cells }
-        rows.set(key, cells)
-        edits.push({ ...edit, cells })
-      } else if (edit.do === "set" && rows.has(edit.row))
-        Object.assign(rows.get(edit.row) ?? {}, { [edit.column]: edit.text })
-      else edits.push(edit)
-    }
-  return {
-    act: { edits, made: acts.flatMap(({ made }) => made), cells: acts.flatMap(({ cells }) => cells) },
-    count,
-  }
 }
 
 /** The page's keys of rows beside the store's: a row keeps the key under which it was begun. */
@@ -61,16 +29,15 @@ export function rowNames(): RowNames {
   }
 }
 
-export const setting = (row: string, column: SheetColumn, text: string, was: string | null): Edit => ({
-  do: "set",
-  row,
-  column,
-  text,
-  ...(was === null ? {} : { was }),
-})
+export const setting = <C extends string>(
+  row: string,
+  column: C,
+  text: string,
+  was: string | null,
+): GridEdit<C> => ({ do: "set", row, column, text, ...(was === null ? {} : { was }) })
 
-/** Edits by the store's own ids. */
-export const named = (edits: readonly Edit[], names: RowNames): Edit[] =>
+/** Edits by the store's own ids, as far as rows have them. */
+export const named = <C extends string>(edits: readonly GridEdit<C>[], names: RowNames): GridEdit<C>[] =>
   edits.map((edit) => {
     switch (edit.do) {
       case "set":
@@ -81,6 +48,10 @@ export const named = (edits: readonly Edit[], names: RowNames): Edit[] =>
       case "fill":
         return { ...edit, rows: edit.rows.map((row) => names.idOf(row)) }
       case "paste":
-        return { ...edit, row: edit.row === null ? null : names.idOf(edit.row) }
+        return {
+          ...edit,
+          row: edit.row === null ? null : names.idOf(edit.row),
+          ...(edit.after === undefined ? {} : { after: names.idOf(edit.after) }),
+        }
     }
   })

@@ -1,5 +1,5 @@
 import type { Output } from "../../../shared/api.ts"
-import { sheetColumns, type SheetCell, type SheetColumn } from "../../../shared/sheet.ts"
+import type { SheetCell } from "../../../shared/sheet.ts"
 import type { GridCell } from "../../parts/grid/types.ts"
 
 /** A cell by the page's key of its row and its column. */
@@ -8,13 +8,14 @@ export const cellKey = (key: string, column: string): string => `${key}/${column
 /** How the tape writes a place and a presentation that are not known. */
 const nothing: ReadonlySet<string> = new Set(["[]", "[?]"])
 
-export function shownCells(
+export function shownCells<C extends string>(
+  columns: readonly C[],
   key: string,
-  cells: Readonly<Record<SheetColumn, SheetCell>> | null,
+  cells: Readonly<Record<C, SheetCell>> | null,
   typed: ReadonlyMap<string, string>,
 ): Record<string, GridCell> {
   return Object.fromEntries(
-    sheetColumns.map((column): [string, GridCell] => {
+    columns.map((column): [string, GridCell] => {
       const stored = cells?.[column]
       const own = typed.get(cellKey(key, column))
       const text = stored === undefined || stored.carried || nothing.has(stored.text) ? "" : stored.text

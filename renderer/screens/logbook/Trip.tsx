@@ -9,6 +9,7 @@ import { useCall } from "../../client/useCall.ts"
 import { CommandKey } from "../../parts/CommandKey.tsx"
 import { ProblemText } from "../../parts/ProblemText.tsx"
 import { DaySheet } from "../day/DaySheet.tsx"
+import { FishSheet } from "../day/FishSheet.tsx"
 import { Head } from "../day/Head.tsx"
 import { RunningLog } from "../day/RunningLog.tsx"
 import { Tape } from "../day/Tape.tsx"
@@ -31,6 +32,7 @@ export function Trip({ trip, view }: { readonly trip: string; readonly view: Tri
   useCommand("day.read", () => go({ at: "trip", trip }))
   useCommand("day.sheet", () => go({ at: "trip", trip, view: "sheet" }))
   useCommand("day.tape", () => go({ at: "trip", trip, view: "tape" }))
+  useCommand("day.fish", () => go({ at: "trip", trip, view: "fish" }))
   useCommand("day.log", () => go({ at: "trip", trip, view: "log" }))
   useCommand("day.card", () => go({ at: "trip", trip, view: "card" }))
   return (
@@ -66,6 +68,7 @@ const views = [
   { view: null, label: "Read", id: "day.read" },
   { view: "sheet", label: "Sheet", id: "day.sheet" },
   { view: "tape", label: "Tape", id: "day.tape" },
+  { view: "fish", label: "Fish", id: "day.fish" },
   { view: "log", label: "Running log", id: "day.log" },
   { view: "card", label: "Card", id: "day.card" },
 ] as const satisfies readonly { view: TripView | null; label: string; id: CommandId }[]
@@ -121,6 +124,7 @@ function Page({
       {view === null ? <Read page={page} clock={clock} units={units} classes={classes} /> : null}
       {view === "sheet" ? <DaySheet trip={page.id} anglers={page.anglers.length} /> : null}
       {view === "tape" ? <Tape trip={page.id} /> : null}
+      {view === "fish" ? <FishSheet trip={page.id} /> : null}
       {view === "log" ? <RunningLog trip={page.id} zone={page.zone} /> : null}
     </article>
   )

@@ -4,6 +4,7 @@ import { expect, test } from "vitest"
 import { z } from "zod"
 import { Logbook } from "../../../core/store/logbook.ts"
 import { createLogbook, openLogbook } from "../../../core/store/open.ts"
+import { type FishEdit, fishColumns } from "../../../shared/fishList.ts"
 import { type SheetColumn, type SheetEdit, sheetColumns } from "../../../shared/sheet.ts"
 import { temporaryFolder } from "../store/temporaryLogbook.ts"
 import { type DayBook, dayBook } from "./dayBook.ts"
@@ -37,7 +38,7 @@ const typed: Readonly<Record<SheetColumn, readonly string[]>> = {
 
 const oneEdit = fc
   .record({
-    act: fc.constantFrom("set", "set", "set", "add", "add", "remove", "paste", "tape"),
+    act: fc.constantFrom("set", "set", "set", "add", "add", "remove", "paste", "tape", "fish", "fish"),
     row: fc.nat(9),
     column: fc.constantFrom(...sheetColumns),
     text: fc.nat(9),
@@ -73,7 +74,8 @@ test("any sequence of edits, all undone after a restart, gives the same rows; do
               : act === "add" || id === undefined
                 ? { do: "add", cells: { [column]: text } }
                 : { do: "set", row: id, column, text }
-        if (act === "tape") {
+        if (act === "fish") acts += await editFish(first, trip, row, text)
+        else if (act === "tape") {
           const { tape } = await first.call("day.read", { trip })
           const saved = await first.call("day.save", { trip, was: tape, text: `${tape}\n+20 nj sp.m\n+20x` })
           acts += saved.act === null ? 0 : 1
@@ -93,6 +95,23 @@ test("any sequence of edits, all undone after a restart, gives the same rows; do
     { numRuns: 25, seed: 20260515 },
   )
 })
+
+const fishTexts = ["", "700", "1300", "2", "9", "m", "d", "rd", "zz", "24", "1.5lb", "p", "k", "lip"]
+
+/** One edit of the list of fish: a new one, one removed, or a cell of it. Gives how many acts that made. */
+async function editFish({ call }: DayBook, trip: string, at: number, text: string): Promise<number> {
+  const { rows } = await call("fish.cells", { trip })
+  const column = fishColumns[at % fishColumns.length] ?? "at"
+  const typedText = fishTexts[(at * 7 + text.length) % fishTexts.length] ?? ""
+  const row = rows[at % Math.max(1, rows.length)]?.id
+  const edit: FishEdit =
+    row === undefined || at % 4 === 0
+      ? { do: "add", cells: { [column]: typedText } }
+      : at % 5 === 0
+        ? { do: "remove", rows: [row] }
+        : { do: "set", row, column, text: typedText }
+  return (await call("fish.edit", { trip, edits: [edit] })).act === null ? 0 : 1
+}
 
 /** The service of a logbook that is there already. */
 const dayBookOf = (book: Logbook): DayBook => dayBook(book, false)
