@@ -74,10 +74,10 @@ export type GridEdit<C extends string> =
 export const SheetEdit = editOf(SheetColumn)
 export type SheetEdit = GridEdit<SheetColumn>
 
-/** The acts of one call: `edits` are the first, and each list of `then` another one behind it, to be undone by itself. */
+/** The acts of one call: `edits` are the first, and each list of `further` another one behind it, to be undone by itself. */
 export const actsOf = <E extends z.ZodType>(edit: E) => {
   const edits = z.array(edit).min(1).max(2000)
-  return z.object({ trip: z.string(), edits, then: z.array(edits).max(2000).optional() })
+  return z.object({ trip: z.string(), edits, further: z.array(edits).max(2000).optional() })
 }
 
 /** What became of the acts of one call, beside the sheet as it stands now. */

@@ -12,7 +12,7 @@ export type ActDone = {
 }
 type Acts<C extends string> = {
   readonly edits: readonly GridEdit<C>[]
-  readonly then?: readonly (readonly GridEdit<C>[])[] | undefined
+  readonly further?: readonly (readonly GridEdit<C>[])[] | undefined
 }
 type AllDone = {
   act: string | null
@@ -25,12 +25,12 @@ type AllDone = {
 /** Carries out the acts of one call one after the other, each a change of its own, so that each is undone by itself. */
 export function runActs<C extends string>(
   book: Logbook,
-  { edits, then = [] }: Acts<C>,
+  { edits, further = [] }: Acts<C>,
   one: (open: OpenChange, edits: readonly GridEdit<C>[]) => ActDone,
 ): AllDone {
   const ids = new Map<string, string>()
   const all: AllDone = { act: null, said: null, added: [], named: {}, told: [] }
-  for (const act of [edits, ...then]) {
+  for (const act of [edits, ...further]) {
     const done = book.change((open) =>
       one(
         open,

@@ -172,7 +172,7 @@ test.skipIf(noBrowser)(
     const again = await page.context().newPage()
     await again.goto(address)
     await expect
-      .poll(() => again.locator(".tape-text").inputValue())
+      .poll(() => again.locator(".tape-text").inputValue(), { timeout: 20_000 })
       .toMatch(/^620 md tw\.m\n705 pt\.m+ rd2$/)
   },
   150_000,

@@ -25,7 +25,7 @@ export type SheetOf<C extends string, S extends Typed<C>> = {
   readonly read: (client: Client, trip: string) => Promise<S>
   readonly edit: (
     client: Client,
-    acts: { trip: string; edits: GridEdit<C>[]; then: GridEdit<C>[][] },
+    acts: { trip: string; edits: GridEdit<C>[]; further: GridEdit<C>[][] },
   ) => Promise<Saved<S>>
   readonly remarkBefore: (sheet: S | null, row: string) => string | null
   /** Whether a row stays where it was typed until the page is opened again, though the core has it elsewhere by now. */
@@ -91,10 +91,10 @@ export function useTypedSheet<C extends string, S extends Typed<C>>(
   const pump = useCallback(async () => {
     while (queue.current.length > 0) {
       const waiting = [...queue.current]
-      const [edits = [], ...then] = waiting.map((act) => named(act.edits, names.current))
+      const [edits = [], ...further] = waiting.map((act) => named(act.edits, names.current))
       sent.current += 1
       try {
-        const saved = await of.edit(client, { trip, edits, then })
+        const saved = await of.edit(client, { trip, edits, further })
         queue.current.splice(0, waiting.length)
         for (const [key, id] of Object.entries(saved.named)) names.current.give(key, id)
         setSheet(saved.sheet)

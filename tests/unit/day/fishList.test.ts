@@ -150,7 +150,7 @@ test("acts sent together are undone one by one, a row made by one being changed 
   const { added } = await call("fish.edit", {
     trip: day,
     edits: [{ do: "add", as: "new 1", cells: { at: "800" } }],
-    then: [
+    further: [
       [{ do: "set", row: "new 1", column: "species", text: "rd" }],
       [{ do: "set", row: "new 1", column: "length", text: "19" }],
     ],
