@@ -30,9 +30,7 @@ export const FishList = z.object({
 })
 export type FishList = z.infer<typeof FishList>
 
-const Saved = z.object({ sheet: FishList, ...editsDone })
-
 export const fishListMethods = {
   "fish.cells": { input: z.object({ trip: z.string() }), output: FishList },
-  "fish.edit": { input: actsOf(FishEdit), output: Saved },
+  "fish.edit": { input: actsOf(FishEdit), output: z.object({ sheet: FishList, ...editsDone }) },
 } as const

@@ -117,10 +117,7 @@ export const Sheet = z.object({
 })
 export type Sheet = z.infer<typeof Sheet>
 
-export const SheetSaved = z.object({ sheet: Sheet, ...editsDone })
-export type SheetSaved = z.infer<typeof SheetSaved>
-
 export const sheetMethods = {
   "day.cells": { input: z.object({ trip: z.string() }), output: Sheet },
-  "day.edit": { input: actsOf(SheetEdit), output: SheetSaved },
+  "day.edit": { input: actsOf(SheetEdit), output: z.object({ sheet: Sheet, ...editsDone }) },
 } as const
