@@ -49,7 +49,7 @@ export function compare(facts: Facts, ask: Ask, by: FactorId, reader: ReaderUnit
   const pairs = comparePairs(gathered, estimator)
   const first = leadingPair(gathered, pairs)
   const bases = basesOf(prepared, by, gathered, pairs, first)
-  const headline = first === null ? null : headlineFor(prepared, gathered, first, bases, estimator)
+  const headline = first === null ? null : headlineFor(prepared, by, gathered, first, bases, estimator)
   const labels = gathered.levels.map(({ label }) => label)
   const compared: Compared = {
     prepared,

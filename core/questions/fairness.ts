@@ -4,7 +4,7 @@ import type { Answer } from "../../shared/answer.ts"
 import { counted, figure, listed, ratioFigure } from "../../shared/figures.ts"
 import { isAdjusted } from "./bases/adjusted.ts"
 import { ratioText } from "./bases/agree.ts"
-import { unlikePatience } from "./bases/dryMinutes.ts"
+import { isChangedWhenSlow, unlikePatience } from "./bases/dryMinutes.ts"
 import type { Compared } from "./compared.ts"
 import { gather, total } from "./gather.ts"
 import { nameOfHeld, ownPath as pathWord } from "./held/candidates.ts"
@@ -87,7 +87,8 @@ function unlikeDryMinutes({ headline, nameOf }: Compared): Caution | null {
   }
 }
 
-function changedWhenSlow({ prepared: { facts }, gathered }: Compared): Caution | null {
+function changedWhenSlow({ prepared: { facts }, by, gathered }: Compared): Caution | null {
+  if (!isChangedWhenSlow(by)) return null
   const noted = gathered.all.rows.filter((stint) => facts.why_changed[stint] != null)
   const slow = noted.filter((stint) => facts.why_changed[stint] === "slow").length
   if (noted.length < 20 || slow < noted.length / 4) return null

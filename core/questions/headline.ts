@@ -3,7 +3,7 @@ import type { Outcome } from "../../shared/questions.ts"
 import type { Verdict } from "../../shared/answer.ts"
 import { isAdjusted } from "./bases/adjusted.ts"
 import type { Bases, Told } from "./bases/basesOf.ts"
-import { dryMinutes, unlikePatience } from "./bases/dryMinutes.ts"
+import { dryMinutes, isChangedWhenSlow, unlikePatience } from "./bases/dryMinutes.ts"
 import { explainedParts } from "./bases/explained.ts"
 import { leadingBasis, type Lead } from "./bases/lead.ts"
 import { withoutWorstTrip, type WithoutTrip } from "./bases/withoutTrip.ts"
@@ -18,13 +18,15 @@ import { verdict } from "./scale.ts"
 /** The answer's leading pair on the basis that leads: by the rule, or as asked. */
 export function headlineFor(
   prepared: Prepared,
+  by: FactorId,
   gathered: Gathered,
   pair: Pair,
   bases: Bases,
   estimator: Estimator,
 ): Headline {
   const { facts, ask } = prepared
-  const dry = [dryMinutes(facts, pair.a), dryMinutes(facts, pair.b)] as const
+  const dryOf = (group: Pair["a"]) => (isChangedWhenSlow(by) ? dryMinutes(facts, group) : null)
+  const dry = [dryOf(pair.a), dryOf(pair.b)] as const
   const of = (basis: Parameters<Bases["of"]>[0]) => bases.of(basis, pair)
   const lead: Lead =
     ask.basis === null

@@ -1,8 +1,12 @@
 import type { Facts } from "../../facts.ts"
+import { isOfTackle, type FactorId } from "../../../shared/factors.ts"
 import type { Group } from "../gather.ts"
 
 /** How long a level was fished without a strike before it was changed: the mean of its dry stints, in minutes by the clock. */
 export type DryMinutes = { readonly label: string; readonly minutes: number; readonly stints: number }
+
+/** Whether the factor is of what an angler changes, or leaves, because nothing bites: tackle, how it is worked, and the spot. */
+export const isChangedWhenSlow = (by: FactorId): boolean => isOfTackle(by) || by === "spot"
 
 /** Differences above this are large enough to bend an answer. */
 const moreThanHalf = 1.5

@@ -40,7 +40,7 @@ export function leadingBasis({ of, unlikePatience }: Leading): Lead {
   if (adjusted.told)
     return {
       basis: "adjusted",
-      why: "Too few trips hold both, so they are compared over all trips with other things held alike.",
+      why: `${trip.told ? "Too few trips hold both" : trip.why}: they are compared over all trips, with other things held alike.`,
     }
   return { basis: "raw", why: `As fished: ${reason(adjusted)}.` }
 }

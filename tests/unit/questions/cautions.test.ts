@@ -157,3 +157,17 @@ test("a question kept to stints of one tide or current says so too", () => {
   ])
   expect(codesOf(compared(stints, lures))).not.toContain("predicted_tide")
 })
+
+test("that some stints ended because nothing bit is said of what one changes for it, not of the tide", () => {
+  const stints = ["jig", "cork"].flatMap((lure_class) =>
+    overTrips("trip", 20, (i) => ({
+      fish: i % 2,
+      why_changed: i % 2 === 0 ? ("slow" as const) : ("planned" as const),
+      factors: { lure_class, tide_stage: i % 3 === 0 ? "rising" : "falling" },
+    })),
+  )
+  const codes = (by: "lure_class" | "tide_stage") =>
+    compared(stints, { outcome: "landed_rate", by }).cautions.map(({ code }) => code)
+  expect(codes("lure_class")).toContain("changed_when_slow")
+  expect(codes("tide_stage")).not.toContain("changed_when_slow")
+})

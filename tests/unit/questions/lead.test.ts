@@ -37,3 +37,14 @@ test("where patience was unlike, same trip leads over adjusted from four trips",
   expect(leads({ ...others, same_trip: told(3, 3) }, true)).toBe("adjusted")
   expect(leads({ ...others, same_trip: told(4, 3) }, false)).toBe("adjusted")
 })
+
+test("where another basis cannot be had, the lead says why, and not that trips are few", () => {
+  const only: Told = { told: false, why: "Only rates are compared within trips", shared: null }
+  const lead = leadingBasis({
+    of: (basis) => (basis === "adjusted" ? fitted : only),
+    unlikePatience: false,
+  })
+  expect(lead.why).toBe(
+    "Only rates are compared within trips: they are compared over all trips, with other things held alike.",
+  )
+})
