@@ -16,9 +16,13 @@ export const OwnWeights = z.object({
 })
 export type OwnWeights = z.infer<typeof OwnWeights>
 
-export const SpeciesListed = entities.species
-  .omit(stamps)
-  .extend({ id: z.string(), landed: z.int(), weights: OwnWeights.nullable(), weights_said: z.string() })
+export const SpeciesListed = entities.species.omit(stamps).extend({
+  id: z.string(),
+  landed: z.int(),
+  /** How many were measured and weighed. */ weighed: z.int(),
+  weights: OwnWeights.nullable(),
+  weights_said: z.string(),
+})
 export type SpeciesListed = z.infer<typeof SpeciesListed>
 
 export const SpeciesChange = entities.species.omit(stamps).partial().extend({ id: z.string().optional() })
@@ -39,6 +43,8 @@ export const fishMethods = {
     input: z.object({ species: z.string(), length_mm: z.number().positive() }),
     output: z.object({
       estimated: z.literal(true),
+      /** How many weighed fish it stands on. */
+      fish: z.int(),
       weight_g: z.number().nullable(),
       low: z.number().nullable(),
       high: z.number().nullable(),

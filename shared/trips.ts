@@ -68,6 +68,7 @@ export type TripListed = z.infer<typeof TripListed>
 export const TripStrike = z.object({
   id,
   fate: z.enum(word.fates),
+  species_id: text.nullable(),
   species: text.nullable(),
   at: at.nullable(),
   took_on: z.enum(word.tookOn).nullable(),
@@ -75,6 +76,8 @@ export const TripStrike = z.object({
   /** How the species is measured. */
   length_type: z.enum(word.lengthTypes).nullable(),
   weight_g: z.number().nullable(),
+  /** For a fish that was not weighed: its weight by so many of the user's own weighed fish. Never a measurement. */
+  estimated: z.object({ weight_g: z.number(), fish: count }).nullable(),
   kept: z.boolean().nullable(),
 })
 

@@ -36,7 +36,9 @@ export function sayWeights(fish: readonly Weighed[], own: OwnWeights | null, rea
 }
 
 /** A weight that was not taken: the estimate with the range in which 95% of single fish lie, null where there is none, and why. */
-type EstimatedWeight = {
+export type EstimatedWeight = {
+  /** How many weighed fish it stands on. */
+  readonly fish: number
   readonly weight_g: number | null
   readonly low: number | null
   readonly high: number | null
@@ -49,7 +51,7 @@ export function weightBy(
   reader: ReaderUnits,
 ): (length_mm: number) => EstimatedWeight {
   const own = ownLaw(fish)
-  const none = { weight_g: null, low: null, high: null }
+  const none = { fish: fish.length, weight_g: null, low: null, high: null }
   if (own === null) return () => ({ ...none, said: sayWeights(fish, null, reader) })
   const { from_mm, to_mm } = own.weights
   const text = (grams: number): string => quantityText(grams / 1000, "kg", reader)
@@ -61,6 +63,7 @@ export function weightBy(
       }
     const { mean, low, high } = predictPowerLaw(own.law, length_mm)
     return {
+      fish: own.weights.fish,
       weight_g: mean,
       low,
       high,

@@ -9,16 +9,30 @@ const minuteMs = 60_000
 
 /**
  * Where two rows of one angler leave time between them, or share some. Two rods at once, rows with one and the same clock, is
- * neither. A gap may well be right: its sentence only says so.
+ * neither. A gap may well be right: its sentence only says so. One that several anglers have is told once, before the first
+ * of their rows, and mended for all of them.
  */
 export function timesOf(stints: readonly DayStint[], context: TapeContext): SheetTime[] {
   const lanes = Map.groupBy(
     stints.flatMap((stint) => (stint.start_at === null ? [] : [{ ...stint, start_at: stint.start_at }])),
     ({ angler_id }) => angler_id,
   )
-  return [...lanes.values()].flatMap((lane) =>
+  const all = [...lanes.values()].flatMap((lane) =>
     lane.flatMap((stint, i) => timeBefore(stint, lane[i - 1], context)),
   )
+  const alike = Map.groupBy(all, ({ kind, from, to, row }) => (kind === "gap" ? `${from} ${to}` : row))
+  return [...alike.values()].flatMap(together)
+}
+
+/** The same gap of several lanes as one, each fix for all of them. */
+function together(times: readonly SheetTime[]): SheetTime[] {
+  const [first] = times
+  if (first === undefined || times.length === 1) return [...times]
+  const fixes = first.fixes.map(({ label }, i) => ({
+    label: label.replace("the row above", "the rows above").replace("this row", "these rows"),
+    edits: times.flatMap((time) => time.fixes[i]?.edits ?? []),
+  }))
+  return [{ ...first, fixes }]
 }
 
 type Clocked = DayStint & { readonly start_at: number }
@@ -26,8 +40,8 @@ type Clocked = DayStint & { readonly start_at: number }
 function timeBefore(stint: Clocked, above: Clocked | undefined, context: TapeContext): SheetTime[] {
   const { zone } = context.place
   if (above?.end_at == null || stint.id === null || above.id === null) return []
-  const together = above.start_at === stint.start_at && above.end_at === stint.end_at
-  if (together || above.end_at === stint.start_at) return []
+  const atOnce = above.start_at === stint.start_at && above.end_at === stint.end_at
+  if (atOnce || above.end_at === stint.start_at) return []
   const [from, to] = [above.end_at, stint.start_at]
   const length = counted(Math.round(Math.abs(to - from) / minuteMs), "minute")
   if (to > from)

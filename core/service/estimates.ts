@@ -1,5 +1,5 @@
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
-import { weightBy } from "../day/ownWeights.ts"
+import { type EstimatedWeight, weightBy } from "../day/ownWeights.ts"
 import type { OpenChange } from "../store/put.ts"
 import { weighedFish } from "../store/read/species.ts"
 
@@ -7,7 +7,7 @@ import { weighedFish } from "../store/read/species.ts"
 export function weightsIn(
   db: OpenChange["db"],
   reader: ReaderUnits,
-): (species: string, length_mm: number) => { weight_g: number | null; said: string } {
+): (species: string, length_mm: number) => EstimatedWeight {
   let weighed: Map<string, ReturnType<typeof weighedFish>> | null = null
   const lines = new Map<string, ReturnType<typeof weightBy>>()
   return (species, length_mm) => {

@@ -25,7 +25,7 @@ export const speciesHandlers = (book: Logbook, queue: Queue, change: Queue): Are
         return speciesWithUse(db).map((species) => {
           const fish = weighed.get(species.id) ?? []
           const weights = ownLaw(fish)?.weights ?? null
-          return { ...species, weights, weights_said: sayWeights(fish, weights, units) }
+          return { ...species, weighed: fish.length, weights, weights_said: sayWeights(fish, weights, units) }
         })
       }),
     ),

@@ -9,6 +9,7 @@ import { tripHead, tripNeighbours, tripsListed } from "../store/read/trips.ts"
 import type { Logbook } from "../store/logbook.ts"
 import { dayStrip, skyOf, sunKept, type SkyOfDay } from "../trips/dayStrip.ts"
 import type { TripDay } from "../trips/tripDay.ts"
+import { weightsIn } from "./estimates.ts"
 import type { Queue } from "./queue.ts"
 import { settingsIn } from "./settings.ts"
 import { stationsOf } from "./stationsOf.ts"
@@ -52,7 +53,7 @@ function pageOf(book: Logbook, id: string, draw: Draw): TripPage {
   return book.read((db) => {
     const head = tripHead(db, id)
     if (head === null) throw noTrip(id)
-    const stops = tripStops(db, id)
+    const stops = withEstimates(tripStops(db, id), weightsIn(db, settingsIn(db).units))
     const stints = stops.flatMap((stop) => stop.stints.map((stint) => ({ ...stint, spot: stop.spot })))
     const strip = draw({ ...head, stops: stopWaters(db, [id]), stints, fish: stints.flatMap(landedOf) })
     return {
@@ -68,6 +69,21 @@ function pageOf(book: Logbook, id: string, draw: Draw): TripPage {
     }
   })
 }
+
+/** Stops with the weights of landed fish that were measured and not weighed, as far as one's own weighed fish tell. */
+const withEstimates = (stops: TripPage["stops"], weightOf: ReturnType<typeof weightsIn>): TripPage["stops"] =>
+  stops.map((stop) => ({
+    ...stop,
+    stints: stop.stints.map((stint) => ({
+      ...stint,
+      fish: stint.fish.map((strike) => {
+        const { fate, species_id, length_mm, weight_g: weighed } = strike
+        if (fate !== "landed" || species_id === null || length_mm === null || weighed !== null) return strike
+        const { weight_g, fish } = weightOf(species_id, length_mm)
+        return weight_g === null ? strike : { ...strike, estimated: { weight_g, fish } }
+      }),
+    })),
+  }))
 
 type Stint = TripPage["stops"][number]["stints"][number]
 

@@ -12,7 +12,7 @@ const Stop = TripPage.shape.stops.element.omit({ stints: true })
 const Stint = TripStint.omit({ fish: true, conditions: true }).extend({ stop_id: z.string() })
 const Value = z.union([z.string(), z.number()]).nullable()
 const Cells = z.record(z.string(), z.unknown())
-const Strike = TripStrike.omit({ kept: true }).extend({
+const Strike = TripStrike.omit({ kept: true, estimated: true }).extend({
   stint_id: z.string(),
   kept: z
     .union([z.literal(0), z.literal(1)])
@@ -29,7 +29,7 @@ const stintsSql = `
   WHERE fact.trip_id = ?
   ORDER BY fact.stop_ordinal, fact.stint_ordinal`
 
-/** The stops of a trip in order, each with its stints, their strikes and their conditions as stored. */
+/** The stops of a trip in order, each with its stints, their strikes and their conditions as stored: no weight is estimated here. */
 export function tripStops(db: Database, trip: string): TripStop[] {
   const stops = z.array(Stop).parse(
     db
@@ -67,7 +67,7 @@ const strikesOf = (db: Database, trip: string) =>
     .parse(
       db
         .prepare(
-          `SELECT strike.id, strike.stint_id, strike.fate, species.name AS species, strike.at, strike.took_on,
+          `SELECT strike.id, strike.stint_id, strike.fate, strike.species_id, species.name AS species, strike.at, strike.took_on,
            strike.length_mm, species.length_type, strike.weight_g, strike.kept
          FROM stop
          JOIN stint ON stint.stop_id = stop.id AND stint.deleted_at IS NULL
@@ -78,4 +78,4 @@ const strikesOf = (db: Database, trip: string) =>
         )
         .all(trip),
     )
-    .map(({ stint_id, ...strike }) => ({ stint_id, strike }))
+    .map(({ stint_id, ...strike }) => ({ stint_id, strike: { ...strike, estimated: null } }))

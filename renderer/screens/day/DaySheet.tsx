@@ -33,11 +33,7 @@ export function DaySheet({ trip, anglers }: { readonly trip: string; readonly an
       />
       <DayTally totals={sheet.totals} saving={saving} />
       {first === undefined ? null : (
-        <Mend
-          time={first}
-          count={new Set(sheet.times.map(({ sentence }) => sentence)).size}
-          onMend={() => mend(first.row)}
-        />
+        <Mend time={first} count={sheet.times.length} onMend={() => mend(first.row)} />
       )}
       {sheet.lines.map(({ position, text, unclear }) => (
         <p key={`${position} ${text}`} className="wrong">

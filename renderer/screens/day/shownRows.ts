@@ -34,10 +34,6 @@ export function shownCells<C extends string>(
   )
 }
 
-/** What is told of the time before a row; the same stretch is told once, where several lanes have it. */
-export function remarkBefore(sheet: Output<"day.cells"> | null, row: string): string | null {
-  const times = sheet?.times ?? []
-  const found = times.find((time) => time.row === row)
-  const first = times.find(({ sentence }) => sentence === found?.sentence)
-  return found !== undefined && found === first ? found.sentence : null
-}
+/** What is told of the time before a row. */
+export const remarkBefore = (sheet: Output<"day.cells"> | null, row: string): string | null =>
+  sheet?.times.find((time) => time.row === row)?.sentence ?? null

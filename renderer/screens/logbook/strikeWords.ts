@@ -4,7 +4,7 @@ import type { PageStint } from "./outcomeCells.ts"
 
 /** A strike with all that is known of it: "landed: red drum, 5:03 PM, 17.1 in total length, on the pause". */
 export function sayStrike(strike: PageStint["fish"][number], clock: Clock, units: ReaderUnits): string {
-  const { fate, species, at, length_mm, length_type, weight_g, took_on, kept } = strike
+  const { fate, species, at, length_mm, length_type, weight_g, estimated, took_on, kept } = strike
   const known = [
     species,
     at === null ? null : clock.time(at),
@@ -12,6 +12,9 @@ export function sayStrike(strike: PageStint["fish"][number], clock: Clock, units
       ? null
       : `${quantityText(length_mm, "mm", units)}${length_type === null ? "" : ` ${length_type} length`}`,
     weight_g === null ? null : quantityText(weight_g / 1000, "kg", units),
+    estimated === null
+      ? null
+      : `${quantityText(estimated.weight_g / 1000, "kg", units)} estimated from ${estimated.fish} weighed fish, not weighed`,
     took_on === null ? null : `on the ${took_on}`,
     kept === null ? null : kept ? "kept" : "released",
   ].filter((part) => part !== null)

@@ -24,6 +24,7 @@ export default function Roster() {
         <h2>Species</h2>
         {species.problem === null ? null : <ProblemText problem={species.problem} />}
         {species.value === null ? null : <SpeciesTable species={species.value} units={units} />}
+        {species.value === null ? null : <Weights species={species.value} />}
         <NewRow method="species.save" kind="species" label="New species" placeholder="red drum" />
         <p className="caution">
           <b>Limits.</b> {limitCaution}
@@ -165,6 +166,30 @@ function SpeciesTable({
         </tbody>
       </table>
     </div>
+  )
+}
+
+/** What can be told of the weights of fish that were not weighed, for the species of which any was. */
+function Weights({ species }: { readonly species: readonly SpeciesListed[] }) {
+  const told = species.filter(({ weighed }) => weighed > 0)
+  return (
+    <>
+      <h3>Weights not taken</h3>
+      {told.length === 0 ? (
+        <p className="soft">
+          Weigh some of the fish you measure: from ten of a species on, the weights of others are estimated
+          from their length, always marked as estimated, and left out of every table and answer.
+        </p>
+      ) : (
+        <ul className="plainlist">
+          {told.map(({ id, name, weights_said }) => (
+            <li key={id}>
+              <b>{name}.</b> {weights_said}
+            </li>
+          ))}
+        </ul>
+      )}
+    </>
   )
 }
 

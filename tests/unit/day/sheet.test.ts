@@ -86,6 +86,31 @@ test("gaps and overlaps are told with a fix that one key can carry out; two rods
   ])
 })
 
+test("a gap that two anglers have is told once, and one fix mends it for both", async () => {
+  const { call, trip } = dayBook()
+  const id = trip({}, ["tob", "nel"])
+  await call("day.save", {
+    trip: id,
+    was: "",
+    text: "620-700 md tw\nnel> 620-700 ck\n710 pt\nnel> 710 sp\n800x",
+  })
+  const { times } = await call("day.cells", { trip: id })
+  expect(times.map(({ sentence }) => sentence)).toEqual(["Nothing is written from 7:00 to 7:10, 10 minutes."])
+  expect(times[0]?.fixes.map(({ label }) => label)).toEqual([
+    "End the rows above at 7:10",
+    "Begin these rows at 7:00",
+  ])
+  const { sheet, said } = await call("day.edit", { trip: id, edits: times[0]?.fixes[0]?.edits ?? [] })
+  expect(sheet.times).toEqual([])
+  expect(said).toBe("2 cells changed")
+  expect(texts(sheet, "who", "start", "end").toSorted()).toEqual([
+    ["nel", "6:20", "7:10"],
+    ["nel", "7:10", "8:00"],
+    ["tob", "6:20", "7:10"],
+    ["tob", "7:10", "8:00"],
+  ])
+})
+
 test("a cell changed elsewhere meanwhile is not overwritten", async () => {
   const { call, trip } = dayBook()
   const id = trip()

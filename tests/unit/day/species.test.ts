@@ -37,6 +37,34 @@ test("weights are estimated from enough of one's own weighed fish, marked so, an
   expect(ownLaw(lengths.map((_, i) => ({ length_mm: 400 + i, weight_g: 700 })))).toBeNull()
 })
 
+test("estimates are shown as such in the list of fish and on the trip's page, and go into no fact and no table", async () => {
+  const { call, trip, book } = dayBook()
+  const one = trip({ status: "closed" })
+  // W = 1e-5 L^3 to the gram, eleven fish of 12 to 22 in; the last was measured alone
+  const weighed = Array.from({ length: 11 }, (_, i) => 12 + i)
+  const fish = weighed.map((inches) => `rd${inches}w${Math.round(1e-5 * (inches * 25.4) ** 3)}g`)
+  await call("day.save", { trip: one, was: "", text: `620 md tw ${fish.join(" ")}\n700 pt rd18.5\n800x` })
+  const { rows } = await call("fish.cells", { trip: one })
+  const weight = rows.at(-1)?.cells.weight
+  expect(weight?.carried).toBe(true)
+  // 1e-5 x (18.5 x 25.4)^3 g = 1037.6 g = 2.29 lb
+  expect(weight?.text).toBe("est. 2.3")
+  expect(weight?.said).toMatch(/^Estimated 2\.3 lb, not weighed; .* by your own 11 weighed fish\.$/)
+  const page = await call("trips.page", { trip: one })
+  const strikes = page.stops.flatMap(({ stints }) => stints.flatMap((stint) => stint.fish))
+  expect(strikes.at(-1)).toMatchObject({ weight_g: null, estimated: { fish: 11 } })
+  expect(strikes.at(-1)?.estimated?.weight_g).toBeCloseTo(1037.6, -1) // within 5 g: weights to the gram
+  expect(strikes.slice(0, -1).every(({ estimated }) => estimated === null)).toBe(true)
+  const stored = book.db.prepare("SELECT weight_g FROM strike WHERE length_mm BETWEEN 469 AND 471").pluck()
+  expect(stored.all()).toEqual([null])
+  const { tape } = await call("day.read", { trip: one })
+  expect(tape).toMatch(/pt rd18\.5$/)
+  const { files } = await call("export.tables", { coordinates: false })
+  const strikesTable = files.find(({ name }) => name === "strikes.csv")
+  const lines = new TextDecoder().decode(strikesTable?.bytes).split(/\r?\n/)
+  expect(lines.filter((line) => line.includes("469.9")).map((line) => line.includes("1037"))).toEqual([false])
+})
+
 test("an own note of limits bears its day; a species' code is letters, and no code looks like a fish with its length", async () => {
   const { call, id } = dayBook()
   const { id: made } = await call("species.save", { name: "tripletail", code: "tt", own_min_length_mm: 457 })

@@ -106,12 +106,14 @@ describe("the season", () => {
 const strike = (fate: PageStint["fish"][number]["fate"]): PageStint["fish"][number] => ({
   id: fate,
   fate,
+  species_id: null,
   species: null,
   at: null,
   took_on: null,
   length_mm: null,
   length_type: null,
   weight_g: null,
+  estimated: null,
   kept: null,
 })
 const stint = (part: Partial<PageStint> = {}): PageStint => ({
@@ -216,6 +218,11 @@ test("a strike says which length was measured where the species tells, and claim
   )
   expect(sayStrike(measured, clock, presets.us)).toBe("landed: bluefish, 22.5 in, released")
   expect(sayStrike(strike("missed"), clock, presets.us)).toBe("missed")
+  // 1 lb is 453.59237 g: NIST SP 811.
+  const estimated = { weight_g: 3 * 453.59237, fish: 14 }
+  expect(sayStrike({ ...measured, estimated }, clock, presets.us)).toBe(
+    "landed: bluefish, 22.5 in, 3.0 lb estimated from 14 weighed fish, not weighed, released",
+  )
 })
 
 describe("conditions", () => {
