@@ -76,7 +76,47 @@ const contrast = z.object({
   q: number,
 })
 
-/** The answer to one comparison as programs read it: the command line prints exactly these fields. */
+/** How the two levels could be fished from now on, to settle it. */
+export const designs = ["same_stop", "same_trip", "as_now"] as const
+
+/** What is told besides the contract's fields, for the pair that leads. */
+const besides = {
+  /** The pair again on stints that followed a planned change or began a trip; null where no reason for a change was noted. */
+  planned: z
+    .object({
+      /** Reasons noted, and the stints left of those compared. */
+      noted: z.int(),
+      stints: z.int(),
+      of_stints: z.int(),
+      /** null, like the ratio, where they are too few. */
+      basis: z.enum(bases).nullable(),
+      ratio: number,
+      low: number,
+      high: number,
+      sentence: z.string(),
+    })
+    .nullable(),
+  /** What `needed` would be by each design, the fastest first; null where one cannot be told. */
+  settle: z
+    .object({
+      designs: z.array(z.object({ design: z.enum(designs), rod_hours: z.number(), trips: z.number() })),
+      sentence: z.string(),
+    })
+    .nullable(),
+  /** Rod-hours (of shares and lengths stints) of the two levels at each level of what is held alike, the biggest mismatch first. */
+  overlap: z
+    .object({
+      a: z.string(),
+      b: z.string(),
+      rows: z.array(
+        z.object({ factor: z.string(), name: z.string(), level: z.string(), a: z.number(), b: z.number() }),
+      ),
+    })
+    .nullable(),
+}
+
+/** The answer to one comparison as programs read it: the command line prints exactly these fields, the
+ *  contract's first. */
 export const AnswerJson = z.object({
   outcome: z.enum(outcomes),
   by: z.string(),
@@ -115,6 +155,7 @@ export const AnswerJson = z.object({
   needed: z.object({ rod_hours: z.number(), trips: z.number(), ratio: z.number() }).nullable(),
   cautions: z.array(z.object({ code: z.string(), text: z.string() })),
   sentence: z.string(),
+  ...besides,
 })
 export type AnswerJson = z.infer<typeof AnswerJson>
 

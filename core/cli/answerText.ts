@@ -225,16 +225,11 @@ function standsBehind({ data, outcome }: Answer): string {
 }
 
 function methodLine(answer: Answer, reader: ReaderUnits): string {
-  const { levels, contrasts, needed, influence, cautions } = answer
+  const { levels, contrasts, influence, cautions } = answer
   const [intervals, ratios] = [levels, contrasts].map((rows) =>
     [...new Set(rows.map(({ method }) => method))].join("; "),
   )
-  const settle =
-    needed === null
-      ? ""
-      : needed.rod_hours === 0 && needed.trips === 0
-        ? " Enough was fished to tell a difference of a third between the two levels fished most."
-        : ` About ${Number(needed.rod_hours.toPrecision(2))} more rod-hours (${counted(needed.trips, "trip")}) of the two levels fished most would settle a difference of a third.`
+  const settle = answer.settle === null ? "" : ` ${answer.settle.sentence}`
   const worst =
     influence === null || cautions.some(({ code }) => code === "one_trip_carries")
       ? ""

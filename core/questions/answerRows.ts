@@ -40,6 +40,9 @@ export const frame = (ask: Ask, by: FactorId, data: Data) => ({
   working: null,
   density: null,
   depends: null,
+  planned: null,
+  settle: null,
+  overlap: null,
 })
 
 export const refused = (ask: Ask, by: FactorId, refusal: Refusal, data: Data): Answer => ({

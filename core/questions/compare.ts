@@ -19,10 +19,13 @@ import { influenceOnLevel, influenceOnRatio } from "./influence.ts"
 import { heldTold, modelTold } from "./modelTold.ts"
 import { hoursNeeded } from "./needed.ts"
 import { outcomeOf } from "./outcomes.ts"
+import { overlapOf } from "./overlap.ts"
 import { comparePairs, leadingPair } from "./pairs.ts"
+import { plannedChanges } from "./planned.ts"
 import { groupBy, prepare, speciesText } from "./prepare.ts"
 import { basisUnavailable, cannotAnswer, emptyLogbook } from "./refuse.ts"
 import { say } from "./say.ts"
+import { settling } from "./settling.ts"
 import { workingOf } from "./working.ts"
 
 function sayDependence(
@@ -69,6 +72,7 @@ export function compare(facts: Facts, ask: Ask, by: FactorId, reader: ReaderUnit
   const ofLevel = influenceOnLevel(facts, gathered, estimator)
   const influence = (headline === null ? null : influenceOnRatio(facts, headline)) ?? ofLevel
   const { adjusted } = bases
+  const planned = plannedChanges(compared)
   const depends =
     ask.depends_on === null ? null : dependsOn(prepared, by, gathered, first, ask.depends_on, reader)
   const curve = ask.basis === null && depends === null ? curveOf(prepared, by, gathered) : null
@@ -81,7 +85,13 @@ export function compare(facts: Facts, ask: Ask, by: FactorId, reader: ReaderUnit
     model: adjusted !== null && isAdjusted(adjusted) ? modelTold(by, adjusted) : null,
     influence,
     needed: headline === null ? null : hoursNeeded(headline, ask.worth),
-    cautions: cautionsOf(compared, ofLevel),
+    cautions: [
+      ...cautionsOf(compared, ofLevel),
+      ...(planned === null ? [] : [{ code: "planned_changes", text: planned.sentence }]),
+    ],
+    planned,
+    settle: headline === null ? null : settling(compared, headline),
+    overlap: overlapOf(compared),
     interaction: depends === null ? null : { modifier: depends.modifier, p: depends.p },
     curve: curve?.curve ?? null,
     density: curve === null ? null : [...curve.density],

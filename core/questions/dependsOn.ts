@@ -9,18 +9,17 @@ import { positionsWhere } from "../stats/positions.ts"
 import { shrinkRates } from "../stats/shrinkage/rates.ts"
 import { adjust, isAdjusted } from "./bases/adjusted.ts"
 import { ratioText } from "./bases/agree.ts"
-import { basesOf } from "./bases/basesOf.ts"
 import { basisWords } from "./bases/basisWords.ts"
 import { blocksOf, designedRows, fitModel, isFitted, valuesOf } from "./bases/fitModel.ts"
 import { comparedName } from "./bases/comparedLevels.ts"
-import { leadingBasis } from "./bases/lead.ts"
 import { estimatorFor } from "./estimate.ts"
-import { gather, total, tripsOf, type Gathered, type Group } from "./gather.ts"
+import { gather, total, tripsOf, type Gathered } from "./gather.ts"
 import { covariateOf } from "./held/covariate.ts"
 import { levelsOf, listedOrder } from "./levels.ts"
 import { outcomeOf } from "./outcomes.ts"
 import { pickRows } from "./bases/modelRows.ts"
-import { comparePairs, type Pair } from "./pairs.ts"
+import { pairAmong } from "./pairAmong.ts"
+import type { Pair } from "./pairs.ts"
 import type { Prepared } from "./prepare.ts"
 
 type Depends = NonNullable<Answer["depends"]>
@@ -138,23 +137,14 @@ function pairAt(
   prepared: Prepared,
   by: FactorId,
   gathered: Gathered,
-  { a, b }: Pair,
+  pair: Pair,
   level: Level,
   nameOf: (label: string) => string,
 ): Depends["levels"] {
-  const { facts, measure, ask } = prepared
-  const groups = gathered.levels.flatMap(({ label, rows }) => {
-    const own = rows.filter((stint) => level.stints.has(stint))
-    return own.length === 0 ? [] : { label, rows: own }
-  })
-  if (groups.length === 0) return []
-  const here = gather(facts, measure, groups)
-  const estimator = estimatorFor(outcomeOf(ask.outcome).kind, facts, measure, here)
-  const pairs = comparePairs(here, estimator)
-  const pair = pairs.find((one) => one.a.label === a.label && one.b.label === b.label)
-  const counts = (label: string) => here.levels.find((group) => group.label === label)
-  const trips = [a.label, b.label].map((label) => tripsAt(counts(label)))
-  if (pair === undefined)
+  const found = pairAmong(prepared, by, gathered, pair, (stint) => level.stints.has(stint))
+  if (found === null) return []
+  const { trips } = found
+  if (found.estimate === null)
     return [
       {
         at: level.label,
@@ -162,29 +152,24 @@ function pairAt(
         ratio: null,
         low: null,
         high: null,
-        trips,
+        trips: [...trips],
         sentence: `${nameOf(level.label)}: not both were fished.`,
       },
     ]
-  const bases = basesOf({ ...prepared, ask: { ...ask, depends_on: null } }, by, here, [pair], null)
-  const lead = leadingBasis({ of: (basis) => bases.of(basis, pair), unlikePatience: false })
-  const told = bases.of(lead.basis, pair)
-  const { ratio, low, high } = told.told ? told.estimate : pair.estimate
-  const words = basisWords[lead.basis]
+  const { ratio, low, high } = found.estimate
+  const words = basisWords[found.basis]
   return [
     {
       at: level.label,
-      basis: lead.basis,
+      basis: found.basis,
       ratio,
       low,
       high,
-      trips,
-      sentence: `${nameOf(level.label)}: ${ratioText(told.told ? told.estimate : pair.estimate)}, ${words.charAt(0).toLowerCase()}${words.slice(1)}.`,
+      trips: [...trips],
+      sentence: `${nameOf(level.label)}: ${ratioText(found.estimate)}, ${words.charAt(0).toLowerCase()}${words.slice(1)}.`,
     },
   ]
 }
-
-const tripsAt = (group: Group | undefined): number => (group === undefined ? 0 : tripsOf(group))
 
 /** Every level at every level of the modifier. */
 function cellsOf(prepared: Prepared, gathered: Gathered, levels: readonly Level[]): Depends["cells"] {

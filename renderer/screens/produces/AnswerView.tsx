@@ -16,7 +16,7 @@ import { rateIntervals } from "../../charts/rateIntervals.ts"
 import { Table } from "../../parts/Table.tsx"
 import { chance } from "./chance.ts"
 import { Drawn } from "./Drawn.tsx"
-import { HeldAlike, Settling, SideBySide, Working } from "./Fairness.tsx"
+import { HeldAlike, Overlap, Settling, SideBySide, Working } from "./Fairness.tsx"
 import { TakeAway } from "./TakeAway.tsx"
 
 const cautionsOnTop = 2
@@ -27,10 +27,14 @@ export function AnswerView({
   answer,
   units,
   onGiven,
+  worth,
+  onWorth,
 }: {
   readonly answer: Answer
   readonly units: ReaderUnits
   readonly onGiven: (given: readonly FactorId[] | null) => void
+  readonly worth: string
+  readonly onWorth: (worth: string) => void
 }) {
   const ink = useInk()
   const figureAt = useCallback(
@@ -73,9 +77,9 @@ export function AnswerView({
         </div>
         <aside>
           <SideBySide answer={answer} />
-          <Cautions answer={answer} />
+          <Cautions answer={answer} units={units} />
           <HeldAlike answer={answer} onGiven={onGiven} />
-          <Settling answer={answer} />
+          <Settling answer={answer} worth={worth} onWorth={onWorth} />
           <Behind answer={answer} />
           <Working answer={answer} />
           <TakeAway answer={answer} table={table} units={units} />
@@ -165,7 +169,7 @@ const captions = {
   same_stop: "at the same stops",
 } as const
 
-function Cautions({ answer }: { readonly answer: Answer }) {
+function Cautions({ answer, units }: { readonly answer: Answer; readonly units: ReaderUnits }) {
   const { cautions } = answer
   const more = cautions.slice(cautionsOnTop)
   if (cautions.length === 0) return null
@@ -181,6 +185,16 @@ function Cautions({ answer }: { readonly answer: Answer }) {
             <Button slot="trigger">{counted(more.length, "more caution")}</Button>
           </Heading>
           <DisclosurePanel>{shown(more)}</DisclosurePanel>
+        </Disclosure>
+      )}
+      {answer.overlap === null ? null : (
+        <Disclosure className="fold">
+          <Heading level={3}>
+            <Button slot="trigger">Where the two met, and where not</Button>
+          </Heading>
+          <DisclosurePanel>
+            <Overlap answer={answer} units={units} />
+          </DisclosurePanel>
         </Disclosure>
       )}
     </>

@@ -1,11 +1,13 @@
 import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
 import type { Answer } from "../../../shared/answer.ts"
 import { factorOf, isFactorId, type FactorId } from "../../../shared/factors.ts"
-import { hoursFigure, listed, ratioFigure } from "../../../shared/figures.ts"
+import { counted, hoursFigure, levelNames, listed } from "../../../shared/figures.ts"
+import { perHour } from "../../../shared/outcomes.ts"
+import type { ReaderUnits } from "../../../shared/readerUnits.ts"
 import { capital } from "../../charts/rateIntervals.ts"
 import { Choice } from "../../parts/Choice.tsx"
 import { Table } from "../../parts/Table.tsx"
-import { bySections } from "./question.ts"
+import { bySections, worthSections } from "./question.ts"
 
 /** The bases side by side in words, the one that leads first; nothing where only one was asked for. */
 export function SideBySide({ answer: { standings, headline, beside, held } }: { readonly answer: Answer }) {
@@ -102,18 +104,64 @@ export function HeldAlike({
   )
 }
 
-/** What would settle it. */
-export function Settling({ answer: { needed } }: { readonly answer: Answer }) {
-  if (needed === null) return null
-  const enough = needed.rod_hours === 0
+/** What would settle it, for a difference of the reader's own choice. */
+export function Settling({
+  answer: { settle },
+  worth,
+  onWorth,
+}: {
+  readonly answer: Answer
+  /** How many times as much is worth having, as the question keeps it. */
+  readonly worth: string
+  readonly onWorth: (worth: string) => void
+}) {
+  if (settle === null) return null
   return (
     <>
       <h3>What would settle it</h3>
-      <p>
-        {enough
-          ? `Enough was fished to tell a difference of ${ratioFigure(needed.ratio)} times.`
-          : `About ${hoursFigure(needed.rod_hours)} more rod-hours of the two (${needed.trips} trips) would tell a difference of ${ratioFigure(needed.ratio)} times from none in four of five cases, fished as until now.`}
+      <p>{settle.sentence}</p>
+      <p className="unprinted">
+        Worth having:{" "}
+        <Choice label="Difference worth having" sections={worthSections} value={worth} onChange={onWorth} />
       </p>
+    </>
+  )
+}
+
+const rowsOnTop = 6
+
+/** How much of each of the two was fished at each level of what is held alike: where the two do not meet stands first. */
+export function Overlap({ answer, units }: { readonly answer: Answer; readonly units: ReaderUnits }) {
+  const { overlap, by, levels } = answer
+  if (overlap === null) return null
+  const nameOf = isFactorId(by)
+    ? levelNames(
+        by,
+        levels.map(({ level }) => level),
+        units,
+      )
+    : (level: string) => level
+  const amount = perHour(answer.outcome) ? hoursFigure : String
+  const rows = overlap.rows.map(({ factor, name, level, a, b }) => [
+    isFactorId(factor) ? `${name}: ${levelNames(factor, [level], units)(level)}` : `${name}: ${level}`,
+    amount(a),
+    amount(b),
+  ])
+  const head = ["", nameOf(overlap.a), nameOf(overlap.b)]
+  const caption = `Where the two were fished, in ${perHour(answer.outcome) ? "rod-hours" : "stints"}, biggest mismatch first`
+  return (
+    <>
+      <Table caption={caption} head={head} rows={rows.slice(0, rowsOnTop)} />
+      {rows.length <= rowsOnTop ? null : (
+        <Disclosure className="fold unprinted">
+          <Heading level={4}>
+            <Button slot="trigger">{counted(rows.length - rowsOnTop, "more row")}</Button>
+          </Heading>
+          <DisclosurePanel>
+            <Table caption={`${caption}: the others`} head={head} rows={rows.slice(rowsOnTop)} />
+          </DisclosurePanel>
+        </Disclosure>
+      )}
     </>
   )
 }

@@ -70,6 +70,8 @@ export function Produces() {
           <AnswerView
             answer={value}
             units={units}
+            worth={question.worth}
+            onWorth={(worth) => setQuestion({ ...question, worth })}
             onGiven={(given) =>
               setQuestion({
                 ...question,

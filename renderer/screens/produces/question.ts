@@ -19,6 +19,8 @@ export type Question = {
   readonly basis: Basis | ""
   /** What to hold alike, joined by commas: empty for the usual, "none" for nothing. */
   readonly given: string
+  /** The difference worth having: empty for the usual, else how many times as much. */
+  readonly worth: string
 }
 
 export const firstQuestion: Question = {
@@ -31,6 +33,7 @@ export const firstQuestion: Question = {
   depends: "",
   basis: "",
   given: "",
+  worth: "",
 }
 
 /** The sentence around the words, by outcome: what stands before the species and after it. */
@@ -118,6 +121,21 @@ export const basisSections: readonly Section[] = [
 ]
 export const isBasis = (word: string): word is Basis => bases.some((basis) => basis === word)
 
+/** Differences that may be worth having. */
+export const worthSections: readonly Section[] = [
+  {
+    title: "",
+    options: [
+      { id: "1.1", label: "a tenth more" },
+      { id: "1.25", label: "a quarter more" },
+      { id: "", label: "a third more" },
+      { id: "1.5", label: "half as much again" },
+      { id: "2", label: "twice as much" },
+      { id: "3", label: "three times as much" },
+    ],
+  },
+]
+
 /** Everything a comparison may depend on. */
 export const dependsSections = (by: Question["by"]): Section[] => [
   { title: "", options: [{ id: "", label: "nothing else" }] },
@@ -132,7 +150,18 @@ const givenOf = (given: string): FactorId[] | null =>
   given === "" ? null : given === "none" ? [] : given.split(",").filter(isFactorId)
 
 /** The question as the core takes it. */
-export const askOf = ({ kind, outcome, species, by, factor, level, depends, basis, given }: Question) => ({
+export const askOf = ({
+  kind,
+  outcome,
+  species,
+  by,
+  factor,
+  level,
+  depends,
+  basis,
+  given,
+  worth,
+}: Question) => ({
   question: by === "all" ? ("compare" as const) : kind,
   outcome,
   by,
@@ -140,5 +169,6 @@ export const askOf = ({ kind, outcome, species, by, factor, level, depends, basi
   basis: kind !== "compare" || basis === "" || by === "all" ? null : basis,
   given: kind !== "compare" || by === "all" ? null : (givenOf(given)?.filter((one) => one !== by) ?? null),
   species: species === "" ? [] : [species],
+  ...(worth === "" ? {} : { worth: Number(worth) }),
   where: factor === "" ? [] : [{ factor, level }],
 })

@@ -81,7 +81,7 @@ test("a level's share is Clopper-Pearson at effective counts over trips", () => 
 const evenly = (lure_class: string, trips: number, hours = 2) =>
   overTrips("trip", trips, (i) => ({ fish: i % 3, hours, factors: { lure_class } }))
 
-test("the answer for programs has exactly the contract's fields", () => {
+test("the answer for programs has exactly the contract's fields, and ours after them", () => {
   const answer = compared([...evenly("jig", 6), ...evenly("cork", 5)], {
     outcome: "landed_rate",
     by: "lure_class",
@@ -105,6 +105,9 @@ test("the answer for programs has exactly the contract's fields", () => {
     "needed",
     "cautions",
     "sentence",
+    "planned",
+    "settle",
+    "overlap",
   ])
   expect(Object.keys(json.levels[0] ?? {})).toEqual([
     "level",
