@@ -218,6 +218,28 @@ export const Answer = AnswerJson.extend({
       trips: z.int(),
       df: z.number(),
       r_code: z.string(),
+      /** How it stands to what was counted, trips' good and bad days averaged over; null for lengths. */
+      diagnostics: z
+        .discriminatedUnion("kind", [
+          z.object({
+            kind: z.literal("counts"),
+            /** Stints with so many events, seen and expected; the last with so many or more. */
+            counts: z.array(z.object({ count: z.int(), observed: z.number(), expected: z.number() })),
+          }),
+          z.object({
+            kind: z.literal("shares"),
+            /** By rising fitted share: what luck alone would leave lies within `reach` of it in 95 of 100 bins. */
+            bins: z.array(
+              z.object({
+                fitted: z.number(),
+                observed: z.number(),
+                reach: z.number(),
+                trials: z.number(),
+              }),
+            ),
+          }),
+        ])
+        .nullable(),
     })
     .nullable(),
   /** Weight along the curve's x (rod-hours, trials or fish), in equal bins. */

@@ -30,12 +30,12 @@ export function overlapOf({ prepared, bases, headline }: Compared): Answer["over
       const [inA, inB] = [ofA?.[k] ?? 0, ofB?.[k] ?? 0]
       if (inA + inB === 0) return []
       const apart = Math.abs(inA / (allA || 1) - inB / (allB || 1))
-      return [{ factor, name: nameOfHeld(factor), level, a: inA, b: inB, apart }]
+      return [{ apart, row: { factor, name: nameOfHeld(factor), level, a: inA, b: inB } }]
     })
   })
   return {
     a: a.label,
     b: b.label,
-    rows: rows.toSorted((x, y) => y.apart - x.apart).map(({ apart: _, ...row }) => row),
+    rows: rows.toSorted((x, y) => y.apart - x.apart).map(({ row }) => row),
   }
 }

@@ -2,6 +2,7 @@ import type { Answer } from "../../shared/answer.ts"
 import { factorOf, type FactorId } from "../../shared/factors.ts"
 import type { Outcome } from "../../shared/questions.ts"
 import type { Adjusted } from "./bases/adjusted.ts"
+import { diagnosticsOf } from "./diagnostics.ts"
 import type { Covariate } from "./held/covariate.ts"
 
 /** Every coefficient of the adjusted answer's model, and code for R that fits the same model to the user's own export. */
@@ -20,6 +21,7 @@ export function workingOf(
     })),
     trips: contrasted.clusters,
     df: contrasted.df,
+    diagnostics: diagnosticsOf(adjusted.model),
     r_code: rCode(outcome, by, adjusted.held, adjusted.model.biasReduced !== null),
   }
 }

@@ -8,6 +8,14 @@ export type Figure = {
   readonly spec: TopLevelSpec
 }
 
+/** A figure of nothing, where there is none to draw. */
+export const nothingDrawn: Figure = {
+  title: "",
+  said: "",
+  table: { head: [], rows: [] },
+  spec: { mark: "point", data: { values: [] } },
+}
+
 /** Colours and type of the page, by theme; charts are drawn in them. */
 export type Ink = {
   readonly ink: string

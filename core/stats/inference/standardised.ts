@@ -107,6 +107,19 @@ function responseOf(family: Family): Response {
   }
 }
 
+/** The response at each linear predictor with normal intercepts of standard deviation sd averaged over, by quadrature. */
+export function averageResponse(eta: Float64Array, family: Family, sd: number): Float64Array {
+  const { mean } = responseOf(family)
+  const { x: node, logWeight } = gaussHermite(sd > 0 ? NODES : 1)
+  return eta.map((at) =>
+    node.reduce(
+      (sum, u, k) =>
+        sum + (Math.exp(logWeight[k] ?? 0) / Math.sqrt(Math.PI)) * mean(at + Math.SQRT2 * sd * u),
+      0,
+    ),
+  )
+}
+
 type Average = { mean: number; gradient: Float64Array }
 
 /** Weighted mean of the response and its gradient by the coefficients and log sd. */

@@ -8,7 +8,7 @@ import type { ReaderUnits } from "../../../shared/readerUnits.ts"
 import { addressOf } from "../../app/route.ts"
 import { dayLong } from "../../charts/clock.ts"
 import { curveBand } from "../../charts/curveBand.ts"
-import type { Figure } from "../../charts/figure.ts"
+import { nothingDrawn } from "../../charts/figure.ts"
 import { heatMap } from "../../charts/heatMap.ts"
 import { useInk } from "../../charts/ink.ts"
 import { LazyChart } from "../../charts/LazyChart.tsx"
@@ -108,12 +108,6 @@ function MoreFigures({ answer, units }: { readonly answer: Answer; readonly unit
       {hasHeat ? <Drawn figureAt={(width) => heatAt(width) ?? nothingDrawn} height="16rem" /> : null}
     </>
   )
-}
-const nothingDrawn: Figure = {
-  title: "",
-  said: "",
-  table: { head: [], rows: [] },
-  spec: { mark: "point", data: { values: [] } },
 }
 
 /** What the answer says, read out when it changes: the rest of the page is there to be looked through. */

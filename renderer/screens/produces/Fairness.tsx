@@ -1,12 +1,17 @@
+import { useCallback } from "react"
 import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
 import type { Answer } from "../../../shared/answer.ts"
 import { factorOf, isFactorId, type FactorId } from "../../../shared/factors.ts"
 import { counted, hoursFigure, levelNames, listed } from "../../../shared/figures.ts"
 import { perHour } from "../../../shared/outcomes.ts"
 import type { ReaderUnits } from "../../../shared/readerUnits.ts"
+import { diagnostics } from "../../charts/diagnostics.ts"
+import { nothingDrawn } from "../../charts/figure.ts"
+import { useInk } from "../../charts/ink.ts"
 import { capital } from "../../charts/rateIntervals.ts"
 import { Choice } from "../../parts/Choice.tsx"
 import { Table } from "../../parts/Table.tsx"
+import { Drawn } from "./Drawn.tsx"
 import { bySections, worthSections } from "./question.ts"
 
 /** The bases side by side in words, the one that leads first; nothing where only one was asked for. */
@@ -186,6 +191,7 @@ export function Working({ answer }: { readonly answer: Answer }) {
             {model.log_likelihood.toFixed(2)}.
           </p>
         )}
+        <HowItFits answer={answer} />
         {working === null ? null : (
           <>
             <Table
@@ -206,6 +212,16 @@ export function Working({ answer }: { readonly answer: Answer }) {
       </DisclosurePanel>
     </Disclosure>
   )
+}
+
+/** The model beside what was counted. */
+function HowItFits({ answer }: { readonly answer: Answer }) {
+  const ink = useInk()
+  const figureAt = useCallback(
+    (width: number) => diagnostics(answer, ink, width) ?? nothingDrawn,
+    [answer, ink.ink, ink.size],
+  )
+  return answer.working?.diagnostics == null ? null : <Drawn figureAt={figureAt} height="15rem" />
 }
 
 const nameOfTerm = (name: string): string => {

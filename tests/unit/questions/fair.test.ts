@@ -155,7 +155,7 @@ test("where the two met: the biggest mismatch of their effort first", () => {
     })),
   ]
   const { overlap } = compared(stints, { ...asked, given: ["light", "angler"] })
-  expect([overlap?.a, overlap?.b].toSorted()).toEqual(["jig", "popper"])
+  expect(new Set([overlap?.a, overlap?.b])).toEqual(new Set(["jig", "popper"]))
   const jig = overlap?.a === "jig" ? "a" : "b"
   const popper = jig === "a" ? "b" : "a"
   const first = overlap?.rows[0]
