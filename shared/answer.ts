@@ -324,18 +324,23 @@ export const Steps = z.object({
       rod_hours: z.number(),
       /** Follows are counted on fewer stints than the rest; null where on none. */
       follows: estimate.nullable(),
+      /** Of the looks, follows and strikes together, those that struck; null as follows are, and where one species is asked about. */
+      struck: estimate.nullable(),
       strikes: estimate,
       hooked: estimate,
       landed: estimate,
+      /** Hook-ups and landed fish per rod-hour. */
+      per_hour: z.object({ hooked: estimate, landed: estimate }),
       counts: z.object({ follows: number, strikes: z.number(), hooked: z.number(), landed: z.number() }),
       /** Each step's rate or share over that of all other levels together. */
       against_rest: z.object({
+        struck: z.object({ ratio: number, low: number, high: number }).nullable(),
         strikes: z.object({ ratio: number, low: number, high: number }),
         hooked: z.object({ ratio: number, low: number, high: number }),
         landed: z.object({ ratio: number, low: number, high: number }),
       }),
       /** The step at which it clearly loses most against the rest; null where at none. */
-      loses_at: z.enum(["strikes", "hooked", "landed"]).nullable(),
+      loses_at: z.enum(["struck", "strikes", "hooked", "landed"]).nullable(),
     }),
   ),
   cautions: z.array(z.object({ code: z.string(), text: z.string() })),

@@ -45,9 +45,11 @@ function steps(told: Steps, width: number, reader: ReaderUnits): string[] {
     const of = (value: number) => estimateFigure(outcome, value, reader)
     return estimate === null ? "-" : `${of(estimate)}\n${rangeText(low, high, of)}`
   }
+  const looked = told.levels.some(({ struck }) => struck !== null)
   const columns: TextColumn[] = [
     { title: "", align: "left", wraps: true },
     { title: "rod-h", align: "right" },
+    ...(looked ? [{ title: "struck", align: "right" as const }] : []),
     { title: "strikes/h", align: "right" },
     { title: "hooked", align: "right" },
     { title: "landed", align: "right" },
@@ -55,10 +57,11 @@ function steps(told: Steps, width: number, reader: ReaderUnits): string[] {
   ]
   const rows = told.levels.map((level) => {
     const at = level.loses_at
-    const lost = at === null ? "-" : `${at}\n${ratioFigure(level.against_rest[at].ratio ?? 0)} of the rest`
+    const lost = at === null ? "-" : `${at}\n${ratioFigure(level.against_rest[at]?.ratio ?? 0)} of the rest`
     return [
       nameOf(level.level),
       hoursFigure(level.rod_hours),
+      ...(looked ? [level.struck === null ? "-" : cell("hook_up_share", level.struck)] : []),
       cell("strike_rate", level.strikes),
       cell("hook_up_share", level.hooked),
       cell("landing_share", level.landed),

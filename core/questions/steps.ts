@@ -17,10 +17,12 @@ type Ends = { estimate: number | null; low: number | null; high: number | null }
 type Ratio = { ratio: number | null; low: number | null; high: number | null }
 const nothing: Ends = { estimate: null, low: null, high: null }
 const noRatio: Ratio = { ratio: null, low: null, high: null }
-const steps = ["strikes", "hooked", "landed"] as const
-type Step = (typeof steps)[number]
+const steps = ["struck", "strikes", "hooked", "landed"] as const
+/** The steps told of every stint used; whether looks were struck is told where follows were counted. */
+type Step = Exclude<(typeof steps)[number], "struck">
 
-const stepWords: Record<Step, string> = {
+const stepWords: Record<(typeof steps)[number], string> = {
+  struck: "turns fewer of its looks (follows and strikes) into strikes",
   strikes: "draws fewer strikes per rod-hour",
   hooked: "hooks fewer of its strikes",
   landed: "lands fewer of its hooked fish",
@@ -55,13 +57,23 @@ export function fromLookToLanded(facts: Facts, ask: Ask, by: FactorId, reader: R
   const [strikes, hooked, landed] = [of("strikes"), of("hooked"), of("landed")]
   if (strikes.levels.length === 0)
     return refused(by, species, noStints(`${factorOf(by).label.toLowerCase()} is known`, leftOut), leftOut)
-  const follows = gatherLevels(
-    prepared,
-    by,
-    kept.filter((stint) => !Number.isNaN(facts.follows[stint] ?? Number.NaN)),
-    measureFrom(facts.follows, facts.rod_hours),
-  )
-  const levels = strikes.levels.map((group, i) => levelOf(group, i, strikes, hooked, landed, follows))
+  const seen = kept.filter((stint) => !Number.isNaN(facts.follows[stint] ?? Number.NaN))
+  const follows = gatherLevels(prepared, by, seen, measureFrom(facts.follows, facts.rod_hours))
+  const looks = facts.strikes.map((count, stint) => count + (facts.follows[stint] ?? Number.NaN))
+  const struck =
+    prepared.species.length > 0 ? null : gatherLevels(prepared, by, seen, measureFrom(facts.strikes, looks))
+  const perHour = (step: "hooked" | "landed") =>
+    gatherLevels(prepared, by, kept, measureFrom(measureOf(prepared, step).events, facts.rod_hours))
+  const chain: Chain = {
+    strikes,
+    hooked,
+    landed,
+    follows,
+    struck,
+    hookedPerHour: perHour("hooked"),
+    landedPerHour: perHour("landed"),
+  }
+  const levels = strikes.levels.map((group, i) => levelOf(group, i, chain))
   const nameOf = levelNames(
     by,
     levels.map(({ level }) => level),
@@ -175,30 +187,38 @@ function againstRest(group: Group | undefined, { all, levels, trips }: Gathered,
   return { ratio: finite(ratio), low: finite(low), high: finite(high) }
 }
 
-function levelOf(
-  group: Group,
-  i: number,
-  strikes: Gathered,
-  hooked: Gathered,
-  landed: Gathered,
-  follows: Gathered,
-): Steps["levels"][number] {
-  const seen = follows.levels.find(({ label }) => label === group.label)
+/** The question's stints gathered by level for each step. */
+type Chain = Readonly<Record<Step | "follows" | "hookedPerHour" | "landedPerHour", Gathered>> & {
+  readonly struck: Gathered | null
+}
+
+function levelOf(group: Group, i: number, chain: Chain): Steps["levels"][number] {
+  const { strikes, hooked, landed, follows, struck } = chain
+  const labelled = (gathered: Gathered | null) => gathered?.levels.find(({ label }) => label === group.label)
+  const seen = labelled(follows)
+  const looked = labelled(struck)
+  const told = struck !== null && looked !== undefined && total(looked.exposure) > 0
   const against = {
+    struck: told ? againstRest(looked, struck, true) : null,
     strikes: againstRest(group, strikes, false),
     hooked: againstRest(hooked.levels[i], hooked, true),
     landed: againstRest(landed.levels[i], landed, true),
   }
-  const clear = steps.filter((step) => (against[step].high ?? Number.POSITIVE_INFINITY) < 1)
-  const worst = clear.toSorted((a, b) => (against[a].ratio ?? 1) - (against[b].ratio ?? 1))[0]
+  const clear = steps.filter((step) => (against[step]?.high ?? Number.POSITIVE_INFINITY) < 1)
+  const worst = clear.toSorted((a, b) => (against[a]?.ratio ?? 1) - (against[b]?.ratio ?? 1))[0]
   return {
     level: group.label,
     trips: tripsOf(group),
     rod_hours: group.rodHours,
     follows: seen === undefined ? null : rateOf(seen, follows),
+    struck: told ? shareOf(looked, struck) : null,
     strikes: rateOf(group, strikes),
     hooked: shareOf(hooked.levels[i], hooked),
     landed: shareOf(landed.levels[i], landed),
+    per_hour: {
+      hooked: rateOf(chain.hookedPerHour.levels[i], chain.hookedPerHour),
+      landed: rateOf(chain.landedPerHour.levels[i], chain.landedPerHour),
+    },
     counts: {
       follows: seen === undefined ? null : total(seen.events),
       strikes: total(group.events),
@@ -222,7 +242,7 @@ function sentenceOf(levels: Steps["levels"], nameOf: (level: string) => string, 
   if (losing.length === 0) return `No level clearly loses at any step against the rest. ${first}`
   const clauses = losing.slice(0, 3).map(({ level, loses_at, against_rest }) => {
     const step = loses_at ?? "strikes"
-    const { ratio, low, high } = against_rest[step]
+    const { ratio, low, high } = against_rest[step] ?? noRatio
     return `${nameOf(level)} ${stepWords[step]} than the rest, ${ratioFigure(ratio ?? 0)} times (${rangeText(low, high, ratioFigure)})`
   })
   const text = `${clauses.join("; ")}. ${first}`

@@ -21,10 +21,15 @@ function ofCounts({ counts }: Of<"counts">, { outcome }: Answer, ink: Ink, width
   const em = ink.size * 0.8125
   const last = counts.at(-1)?.count ?? 0
   const nameOf = (count: number) => (count === last ? `${count} or more` : String(count))
-  const rows = counts.map(({ count, observed, expected }) => ({ count: nameOf(count), observed, expected }))
+  const rows = counts.map(({ count, observed, expected }) => ({
+    count: nameOf(count),
+    short: count === last ? `${count}+` : String(count),
+    observed,
+    expected,
+  }))
   const { events } = outcomeWords(outcome)
   const x = {
-    field: "count",
+    field: "short",
     type: "ordinal" as const,
     sort: null,
     axis: {

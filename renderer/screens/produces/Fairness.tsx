@@ -152,7 +152,7 @@ export function Overlap({ answer, units }: { readonly answer: Answer; readonly u
     amount(a),
     amount(b),
   ])
-  const head = ["", nameOf(overlap.a), nameOf(overlap.b)]
+  const head = ["Held alike", nameOf(overlap.a), nameOf(overlap.b)]
   const caption = `Where the two were fished, in ${perHour(answer.outcome) ? "rod-hours" : "stints"}, biggest mismatch first`
   return (
     <>
@@ -196,7 +196,7 @@ export function Working({ answer }: { readonly answer: Answer }) {
           <>
             <Table
               caption={`Coefficients, ${working.trips} trips, ${working.df} degrees of freedom`}
-              head={["", "estimate", "standard error"]}
+              head={["Term", "estimate", "standard error"]}
               rows={working.coefficients.map(({ name, estimate, se }) => [
                 nameOfTerm(name),
                 estimate.toFixed(3),
@@ -221,7 +221,7 @@ function HowItFits({ answer }: { readonly answer: Answer }) {
     (width: number) => diagnostics(answer, ink, width) ?? nothingDrawn,
     [answer, ink.ink, ink.size],
   )
-  return answer.working?.diagnostics == null ? null : <Drawn figureAt={figureAt} height="15rem" />
+  return answer.working?.diagnostics == null ? null : <Drawn figureAt={figureAt} height="13rem" />
 }
 
 const nameOfTerm = (name: string): string => {

@@ -1,6 +1,6 @@
 import { useCallback } from "react"
 import type { Patience, Steps } from "../../../shared/answer.ts"
-import { isFactorId } from "../../../shared/factors.ts"
+import { factorOf, isFactorId } from "../../../shared/factors.ts"
 import {
   counted,
   estimateFigure,
@@ -11,6 +11,7 @@ import {
 } from "../../../shared/figures.ts"
 import type { Outcome } from "../../../shared/questions.ts"
 import type { ReaderUnits } from "../../../shared/readerUnits.ts"
+import { funnel } from "../../charts/funnel.ts"
 import { useInk } from "../../charts/ink.ts"
 import { waiting } from "../../charts/waiting.ts"
 import { Table } from "../../parts/Table.tsx"
@@ -26,7 +27,10 @@ export function WaitView({ told, units }: { readonly told: Steps | Patience; rea
         {rest.length === 0 ? null : <p className="after">{rest.join(" ")}</p>}
       </div>
       {told.refused !== null ? null : told.question === "steps" ? (
-        <StepsTable told={told} units={units} />
+        <>
+          <Funnel told={told} units={units} />
+          <StepsTable told={told} units={units} />
+        </>
       ) : (
         <Waits told={told} units={units} />
       )}
@@ -60,6 +64,15 @@ function Waits({ told, units }: { readonly told: Patience; readonly units: Reade
 
 type Ends = { estimate: number | null; low: number | null; high: number | null }
 
+function Funnel({ told, units }: { readonly told: Steps; readonly units: ReaderUnits }) {
+  const ink = useInk()
+  const figureAt = useCallback(
+    (width: number) => funnel(told, units, ink, width),
+    [told, units, ink.ink, ink.size],
+  )
+  return <Drawn figureAt={figureAt} height="17rem" />
+}
+
 function StepsTable({ told, units }: { readonly told: Steps; readonly units: ReaderUnits }) {
   const nameOf = isFactorId(told.by)
     ? levelNames(
@@ -72,11 +85,21 @@ function StepsTable({ told, units }: { readonly told: Steps; readonly units: Rea
     const of = (value: number) => estimateFigure(outcome, value, units)
     return estimate === null ? "-" : `${of(estimate)} (${rangeText(low, high, of)})`
   }
-  const words = { strikes: "strikes", hooked: "hooking", landed: "landing" } as const
+  const words = { struck: "follows", strikes: "strikes", hooked: "hooking", landed: "landing" } as const
   return (
     <Table
-      caption="Each step, 95% interval: strikes per rod-hour, of these hooked, of these landed"
-      head={["", "Trips", "Rod-hours", "Follows / h", "Strikes / h", "Hooked", "Landed", "Loses most at"]}
+      caption="Each step, 95% interval: strikes per rod-hour, of these hooked, of these landed; where follows were counted, of follows and strikes together those that struck"
+      head={[
+        isFactorId(told.by) ? factorOf(told.by).label : told.by,
+        "Trips",
+        "Rod-hours",
+        "Follows / h",
+        "Struck",
+        "Strikes / h",
+        "Hooked",
+        "Landed",
+        "Loses most at",
+      ]}
       rows={told.levels.map((level) => {
         const at = level.loses_at
         return [
@@ -84,12 +107,13 @@ function StepsTable({ told, units }: { readonly told: Steps; readonly units: Rea
           String(level.trips),
           hoursFigure(level.rod_hours),
           level.follows === null ? "not counted" : cell("strike_rate", level.follows),
+          level.struck === null ? "-" : cell("hook_up_share", level.struck),
           cell("strike_rate", level.strikes),
           cell("hook_up_share", level.hooked),
           cell("landing_share", level.landed),
           at === null
             ? "none clearly"
-            : `${words[at]}, ${ratioFigure(level.against_rest[at].ratio ?? 0)} times the rest`,
+            : `${words[at]}, ${ratioFigure(level.against_rest[at]?.ratio ?? 0)} times the rest`,
         ]
       })}
       note={`Over ${counted(told.stints, "stint")} in which every step was counted; ${told.left_out} left out.`}

@@ -48,6 +48,38 @@ test("where a level loses is the step at which it clearly falls behind the rest"
   expect(told.sentence).toMatch(/Short hooks fewer of its strikes than the rest, 0\.50 times/)
 })
 
+test("where follows were counted, a level may lose most between the look and the strike", () => {
+  const looked = (hook_shank: string, follows: number | undefined) => (i: number) => ({
+    strikes: strikes(i % 2, 0, 2),
+    ...(follows === undefined ? {} : { follows: follows + (i % 2) }),
+    factors: { hook_shank },
+  })
+  const told = steps([
+    ...overTrips("trip", 20, looked("long", 1)),
+    ...overTrips("trip", 20, looked("short", 8)),
+    // follows were not counted: these tell of every other step
+    ...overTrips("blind", 6, looked("short", undefined)),
+  ])
+  const [short, long] = told.levels
+  // 50 strikes of 170 + 50 looks, and of 30 + 50
+  expect(short?.struck?.estimate).toBeCloseTo(50 / 220, 12)
+  expect(long?.struck?.estimate).toBeCloseTo(50 / 80, 12)
+  expect(short?.follows?.estimate).toBeCloseTo(170 / 20, 12)
+  expect(short?.loses_at).toBe("struck")
+  expect(short?.against_rest.struck?.ratio).toBeCloseTo(50 / 220 / (50 / 80), 12)
+  expect(told.sentence).toMatch(
+    /Short turns fewer of its looks \(follows and strikes\) into strikes than the rest, 0\.36/,
+  )
+  expect(short?.per_hour.landed.estimate).toBeCloseTo((2 * 26) / 26, 12)
+})
+
+test("a level whose follows were never counted says nothing of looks", () => {
+  const told = steps(
+    overTrips("trip", 8, () => ({ strikes: strikes(1, 1, 1), factors: { hook_shank: "long" } })),
+  )
+  expect(told.levels[0]).toMatchObject({ struck: null, follows: null, against_rest: { struck: null } })
+})
+
 test("only stints in which every step was counted tell, and the others are counted", () => {
   const whole = overTrips("trip", 6, () => ({ strikes: strikes(1, 1, 1), factors: { hook_shank: "long" } }))
   const blind = overTrips("trip", 4, () => ({
