@@ -9,6 +9,7 @@ import { adjust, isAdjusted, type Adjusted } from "./bases/adjusted.ts"
 import { agree, ratioText } from "./bases/agree.ts"
 import type { Told } from "./bases/basesOf.ts"
 import { basisWords, onlyTripsHeld } from "./bases/basisWords.ts"
+import { jointlyAdjusted, jointlyAsFished } from "./bases/jointly.ts"
 import { compareWithin } from "./bases/within.ts"
 import { predictedTide } from "./cautions.ts"
 import { estimatorFor, type RatioEstimate } from "./estimate.ts"
@@ -20,6 +21,9 @@ import { groupBy, namesAsked, prepare, speciesText, type Prepared } from "./prep
 import { emptyLogbook } from "./refuse.ts"
 import { sayRatio } from "./say.ts"
 
+/** Up to this p and q a factor's levels are said to differ where no two of them do as surely. */
+const mostP = 0.05
+const mostQ = 0.1
 /** Factors that get a model besides. */
 const strongestWithModel = 10
 
@@ -33,8 +37,10 @@ type Looked = {
   /** What kind of comparison it is, as the opening of a sentence. */
   readonly words: string
   readonly strongest: Found | null
-  /** Of the strongest pair, times the pairs looked at (Bonferroni). */
+  /** Of the factor as a whole: of all its levels being alike. */
   readonly p: number | null
+  /** Of the strongest pair, times the pairs looked at (Bonferroni). */
+  readonly pairP: number | null
   /** The same pair with other things held alike, where a model was fitted. */
   readonly model: RatioEstimate | null
 }
@@ -42,8 +48,9 @@ type Looked = {
 /**
  * Looks through every factor with two or more known levels for a difference in one outcome: within trips, or as fished where a
  * factor does not vary within trips or the outcome is no rate. The ten strongest are fitted by the mixed model as well: those
- * as fished are then told from it, the others beside it. A factor's p is that of its pair of levels with the
- * smallest p, times the number of pairs (Bonferroni); q is Benjamini-Hochberg over the factors. Sorted by p; told in the
+ * as fished are then told from it, the others beside it. A factor's p is that of one test of all its levels being alike (a joint
+ * F; where too few levels have enough to tell, the smallest p of its pairs times their number); its size is that of the pair with the
+ * smallest p, and the word of its sentence allows for that choice too; q is Benjamini-Hochberg over the factors. Sorted by p; told in the
  * reader's units. `progress` hears how many factors are done. Throws ProblemError `bad_ask` where a comparison does.
  */
 export function lookThrough(
@@ -100,6 +107,8 @@ function screen(prepared: Prepared, factor: FactorId, reader: ReaderUnits): Look
   const inTrips = pairs.map((pair) => within?.pair(pair.a.label, pair.b.label) ?? null)
   const told = inTrips.some((one) => one?.kind === "told")
   const labels = gathered.levels.map(({ label }) => label)
+  const { kind } = outcomeOf(ask.outcome)
+  const asFished = kind === "chance" ? null : jointlyAsFished(gathered)
   const found = pairs.flatMap((pair, i): Found[] => {
     const one = inTrips[i]
     if (told && one?.kind !== "told") return []
@@ -113,12 +122,15 @@ function screen(prepared: Prepared, factor: FactorId, reader: ReaderUnits): Look
     nameOf: levelNames(factor, labels, reader),
     basis: told ? "same_trip" : "raw",
     words: basisWords[told ? "same_trip" : "raw"],
-    ...strongestOf(found),
+    ...strongestOf(found, told ? (within?.jointly() ?? null) : asFished),
     model: null,
   }
 }
 
-function strongestOf(found: readonly Found[]): { strongest: Found | null; p: number | null } {
+function strongestOf(
+  found: readonly Found[],
+  jointly: number | null,
+): Pick<Looked, "strongest" | "p" | "pairP"> {
   let strongest: Found | null = null
   let smallest = Number.POSITIVE_INFINITY
   for (const one of found)
@@ -127,7 +139,9 @@ function strongestOf(found: readonly Found[]): { strongest: Found | null; p: num
       smallest = one.estimate.p
     }
   const tests = found.filter(({ estimate }) => estimate.p !== null).length
-  return { strongest, p: strongest === null ? null : Math.min(1, smallest * tests) }
+  if (strongest === null) return { strongest, p: null, pairP: null }
+  const pairP = Math.min(1, smallest * tests)
+  return { strongest, p: jointly ?? pairP, pairP }
 }
 
 function withModel(prepared: Prepared, one: Looked): Looked {
@@ -143,7 +157,7 @@ function withModel(prepared: Prepared, one: Looked): Looked {
       ? []
       : [{ pair, estimate, told: { told: true, estimate, q: null, shared: null } }]
   })
-  const best = strongestOf(found)
+  const best = strongestOf(found, jointlyAdjusted(adjusted))
   const words = adjusted.held.length === 0 ? onlyTripsHeld : basisWords.adjusted
   return best.strongest === null ? one : { ...one, basis: "adjusted", words, ...best }
 }
@@ -160,20 +174,29 @@ const sizeOf = ({ pair: { a, b }, estimate: { ratio, low, high } }: Found, nameO
 
 function sayFactor(
   ask: Ask,
-  { factor, nameOf, strongest, basis, words, model }: Looked,
+  { factor, nameOf, strongest, basis, words, model, p, pairP }: Looked,
   q: number | null,
 ): string {
   if (strongest === null)
     return `Cannot tell: no two levels of ${factorOf(factor).label.toLowerCase()} can be compared.`
-  const { pair, estimate, told } = strongest
-  const word = verdictOf(ask.outcome, pair, told.told ? { ...told, q } : told, {
+  const { pair, estimate, told: ofPair } = strongest
+  // the word is about the pair, which was chosen for its p among the factor's: both must hold
+  const qOfPair = q === null ? null : Math.max(q, pairP ?? 1)
+  const word = verdictOf(ask.outcome, pair, ofPair.told ? { ...ofPair, q: qOfPair } : ofPair, {
     asFished: basis === "adjusted" ? { told: true, estimate: pair.estimate, q: null, shared: null } : null,
     without: null,
     confounded: false,
   })
   const ratio = sayRatio({ outcome: ask.outcome, by: factor, nameOf }, pair, estimate)
-  const led = basis === "raw" ? ratio : `${words}, ${ratio.charAt(0).toLowerCase()}${ratio.slice(1)}`
+  const told = basis === "raw" ? ratio : `${words}, ${ratio.charAt(0).toLowerCase()}${ratio.slice(1)}`
+  const differs = (p ?? 1) <= mostP && (q ?? 1) <= mostQ
+  const led =
+    differs && (pairP ?? 1) > mostP
+      ? `${told} Taken together its levels differ (q ${qText(q ?? 1)}), more surely than any two of them.`
+      : told
   if (model === null) return `${word}. ${led}`
   const agrees = agree(model, estimate) ? "agrees" : "differs"
   return `${word}. ${led} ${basisWords.adjusted}, over all trips: ${nameOf(pair.a.label)} over ${nameOf(pair.b.label)} ${ratioText(model)}, which ${agrees}.`
 }
+
+const qText = (q: number): string => (q < 0.01 ? "below 0.01" : q.toFixed(2))

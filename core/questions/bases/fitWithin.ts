@@ -4,7 +4,11 @@ import type { ClusteredRows } from "../../stats/likelihood/rows.ts"
 import { fromColumns, type Matrix, multiply, selectColumns } from "../../stats/matrix/matrix.ts"
 import { numbersAt, positionsWhere } from "../../stats/positions.ts"
 import { clustersHolding, type ClustersHolding } from "../../stats/strata/clustersHolding.ts"
-import { conditionalPoisson, type ConditionalFit } from "../../stats/strata/conditionalPoisson.ts"
+import {
+  conditionalChanges,
+  conditionalPoisson,
+  type ConditionalFit,
+} from "../../stats/strata/conditionalPoisson.ts"
 import { columnsWithin, type ToldWithin } from "../../stats/strata/withinColumns.ts"
 import { emptyWithinBound, emptyWithinCut } from "../../stats/strata/emptyWithin.ts"
 import { listed } from "../../../shared/figures.ts"
@@ -37,6 +41,14 @@ export type Fitted = {
   readonly trips: readonly number[]
   /** What leaving out each cluster changes, once it was wanted. */
   changes?: Changes | null
+}
+
+/** What leaving out each cluster changes in a fit's coefficients, reckoned when first asked for. */
+export function changesOf(fitted: Fitted): Changes | null {
+  const { rows, fit, cluster, clusters } = fitted
+  if (fitted.changes === undefined)
+    fitted.changes = conditionalChanges(rows, fit.coefficients, cluster, clusters)
+  return fitted.changes
 }
 
 /** Where rows lie: what is compared within what, and with what held alike. */

@@ -5,6 +5,7 @@ import { dot } from "../../stats/matrix/matrix.ts"
 import { numbersAt, positionsWhere } from "../../stats/positions.ts"
 import { clustersHolding } from "../../stats/strata/clustersHolding.ts"
 import { conditionalChanges, conditionalPoisson } from "../../stats/strata/conditionalPoisson.ts"
+import { jointlyWithin } from "./jointly.ts"
 import { withinContrast } from "../../stats/strata/withinContrast.ts"
 import type { FactorId } from "../../../shared/factors.ts"
 import type { RatioEstimate } from "../estimate.ts"
@@ -16,11 +17,11 @@ import { mostLevelsInPairs } from "../pairs.ts"
 import type { Prepared } from "../prepare.ts"
 import {
   boundWithin,
+  changesOf,
   codeWithin,
   fitWithin,
   hiddenWithin,
   nowhere,
-  stratumOf,
   type BoundWithin,
   type CodedWithin,
   type Fitted,
@@ -28,7 +29,8 @@ import {
   type Stratum,
 } from "./fitWithin.ts"
 import { eventsToSpend } from "./levelsTold.ts"
-import { modelRows, pickRows, type ModelRows } from "./modelRows.ts"
+import { modelRows } from "./modelRows.ts"
+import { connected, strataTelling } from "./telling.ts"
 import type { WithoutTrip } from "./withoutTrip.ts"
 
 /** What two levels share: trips in which both can be compared within a stratum, and the events of each in such strata. */
@@ -45,6 +47,8 @@ export type Within = {
   pair(a: string, b: string): WithinPair
   /** A pair one of whose levels had no event where it met the other: the most that it may give. */
   bound(a: string, b: string): WithinPair
+  /** p of all levels told together being alike; null where there is no such test. */
+  jointly(): number | null
   /** The trip without which the pair's ratio moves most, and what is left without it. */
   withoutWorst(a: string, b: string): WithoutTrip | null
 }
@@ -75,16 +79,16 @@ export function compareWithin(
   gathered.levels.forEach(({ rows }, level) => {
     for (const row of rows) codes[row] = level
   })
-  const telling = informative(prepared, modelRows(prepared, stints), codes, stratum)
+  const telling = strataTelling(prepared, modelRows(prepared, stints), codes, stratum)
   const chosen = chooseHeld(
     facts,
     [by],
     ask.given,
-    [...new Set(telling.stint)],
-    { events: eventsToSpend(telling), columns: gathered.levels.length - 1 },
+    [...new Set(telling.rows.stint)],
+    { events: eventsToSpend(telling.ofLevels), columns: gathered.levels.length - 1 },
     varying[stratum],
   )
-  const rows = informative(prepared, modelRows(prepared, chosen.rows), codes, stratum)
+  const { rows, ofLevels } = strataTelling(prepared, modelRows(prepared, chosen.rows), codes, stratum)
   const place: Place = { prepared, covariates: chosen.covariates, stratum }
   const many = gathered.levels.length > mostLevelsInPairs
   const labelAt = (level: number) => gathered.levels[level]?.label ?? ""
@@ -110,7 +114,9 @@ export function compareWithin(
       .find((some) => !hides(some))
     return left ?? group
   }
-  const groups = many ? [] : connected(prepared, rows, codes, gathered.levels.length, stratum).map(toldApart)
+  const groups = many
+    ? []
+    : connected(prepared, ofLevels, codes, gathered.levels.length, stratum).map(toldApart)
   const fittedTo = (a: string, b: string): Fitted | string => {
     const level = gathered.levels.findIndex(({ label }) => label === a)
     const other = gathered.levels.findIndex(({ label }) => label === b)
@@ -120,14 +126,22 @@ export function compareWithin(
     return fitFor(group.map(labelAt), codedFrom(group))
   }
   const eventsAt = (label: string): number =>
-    rows.y.reduce((sum, y, i) => (labelAt(codes[rows.stint[i] ?? -1] ?? -1) === label ? sum + y : sum), 0)
+    ofLevels.y.reduce(
+      (sum, y, i) => (labelAt(codes[ofLevels.stint[i] ?? -1] ?? -1) === label ? sum + y : sum),
+      0,
+    )
   return {
     held: chosen.covariates,
     notHeld: chosen.notHeld,
     pair: (a, b) => read(fittedTo(a, b), a, b),
+    jointly: () => {
+      const [largest] = groups.toSorted((x, y) => y.length - x.length || sumOf(y, weight) - sumOf(x, weight))
+      const fitted = largest === undefined ? "" : fitFor(largest.map(labelAt), codedFrom(largest))
+      return typeof fitted === "string" ? null : jointlyWithin(fitted)
+    },
     bound: (a, b) => {
       const inA = eventsAt(a)
-      const inB = many ? rows.y.reduce((sum, y) => sum + y, -inA) : eventsAt(b)
+      const inB = many ? ofLevels.y.reduce((sum, y) => sum + y, -inA) : eventsAt(b)
       if ((inA === 0) === (inB === 0)) return { kind: "not told", why: nowhere[stratum], shared: null }
       const [some, none] = inA === 0 ? [b, a] : [a, b]
       const joined = groups.find((group) => group.some((level) => labelAt(level) === some)) ?? []
@@ -147,6 +161,9 @@ export function compareWithin(
     },
   }
 }
+
+const sumOf = (group: readonly number[], of: (level: number) => number): number =>
+  group.reduce((sum, level) => sum + of(level), 0)
 
 function rememberedBy<Value>(known: Map<string, Value>, labels: readonly string[], find: () => Value): Value {
   const key = JSON.stringify(labels)
@@ -181,14 +198,13 @@ function read(fitted: Fitted | string, a: string, b: string): WithinPair {
     eventsB: holding.eventsIn(second, first, second),
   }
   const l = contrastOf(fitted, a, b)
-  fitted.changes ??= conditionalChanges(rows, fit.coefficients, cluster, clusters)
   const found = withinContrast(
     rows,
     fit,
     l,
     { a: first, b: second, holding },
     { cluster, clusters },
-    fitted.changes,
+    changesOf(fitted),
   )
   if (found === null)
     return {
@@ -253,61 +269,4 @@ function withoutWorst(fitted: Fitted, a: string, b: string): WithoutTrip | null 
   const estimate = without.kind === "told" ? without.estimate : null
   const after = Math.exp(dot(contrastOf(fitted, a, b), refitted.coefficients))
   return { trip, change: after / before, estimate }
-}
-
-/** The rows of strata with an event and two levels or more. */
-function informative(prepared: Prepared, rows: ModelRows, codes: Float64Array, stratum: Stratum): ModelRows {
-  const seen = new Map<number, { events: number; readonly first: number; several: boolean }>()
-  rows.stint.forEach((stint, i) => {
-    const key = stratumOf(prepared, stint, stratum)
-    const level = codes[stint] ?? Number.NaN
-    const own = seen.get(key)
-    if (own === undefined) seen.set(key, { events: rows.y[i] ?? 0, first: level, several: false })
-    else {
-      own.events += rows.y[i] ?? 0
-      own.several ||= level !== own.first
-    }
-  })
-  const tells = (stint: number) => {
-    const own = seen.get(stratumOf(prepared, stint, stratum))
-    return own !== undefined && own.events > 0 && own.several
-  }
-  return pickRows(
-    rows,
-    positionsWhere(rows.stint.length, (i) => tells(rows.stint[i] ?? -1)),
-  )
-}
-
-/** Levels with events that can be compared with each other through shared strata, in groups. */
-function connected(
-  prepared: Prepared,
-  rows: ModelRows,
-  codes: Float64Array,
-  levels: number,
-  stratum: Stratum,
-): number[][] {
-  const events = new Float64Array(levels)
-  rows.stint.forEach((stint, i) => {
-    const level = codes[stint] ?? -1
-    events[level] = (events[level] ?? 0) + (rows.y[i] ?? 0)
-  })
-  const parent = Array.from({ length: levels }, (_, level) => level)
-  const root = (level: number): number => {
-    const up = parent[level] ?? level
-    return up === level ? level : root(up)
-  }
-  const firstIn = new Map<number, number>()
-  for (const stint of rows.stint) {
-    const level = codes[stint] ?? -1
-    if ((events[level] ?? 0) === 0) continue
-    const key = stratumOf(prepared, stint, stratum)
-    const first = firstIn.get(key)
-    if (first === undefined) firstIn.set(key, level)
-    else parent[root(level)] = root(first)
-  }
-  const groups = Map.groupBy(
-    parent.map((_, level) => level).filter((level) => (events[level] ?? 0) > 0),
-    root,
-  )
-  return [...groups.values()].filter((group) => group.length > 1)
 }

@@ -9,8 +9,10 @@ export type StratifiedLevels = {
 }
 
 export type ClustersHolding = {
-  /** Clusters with a stratum that has an event and two levels or more. */
-  informative(): number
+  /** Clusters with a stratum that has an event and two levels or more (of `among`, where it is given). */
+  informative(among?: readonly number[]): number
+  /** Of these, those whose stratum holds this level. */
+  holding(level: number): number
   /** Clusters with a stratum that holds both levels and an event of either. */
   both(a: number, b: number): number
   /** Events of a level in the strata that hold both levels. */
@@ -37,11 +39,12 @@ export function clustersHolding({ level, y, stratum, cluster }: StratifiedLevels
         holds[a * strata + s] === 1 && holds[b * strata + s] === 1 && eventsAt(a, s) + eventsAt(b, s) > 0,
     )
   const all = Array.from({ length: levels }, (_, at) => at)
-  const tells = (s: number): boolean =>
-    all.filter((at) => holds[at * strata + s] === 1).length > 1 && all.some((at) => eventsAt(at, s) > 0)
+  const tells = (s: number, among: readonly number[] = all): boolean =>
+    among.filter((at) => holds[at * strata + s] === 1).length > 1 && among.some((at) => eventsAt(at, s) > 0)
   const clustersOf = (some: Int32Array): number => new Set(numbersAt(clusterOf, some)).size
   return {
-    informative: () => clustersOf(positionsWhere(strata, tells)),
+    informative: (among) => clustersOf(positionsWhere(strata, (s) => tells(s, among))),
+    holding: (at) => clustersOf(positionsWhere(strata, (s) => holds[at * strata + s] === 1 && tells(s))),
     both: (a, b) => clustersOf(holdingBoth(a, b)),
     eventsIn: (wanted, a, b) => holdingBoth(a, b).reduce((sum, s) => sum + eventsAt(wanted, s), 0),
   }
