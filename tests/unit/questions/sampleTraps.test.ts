@@ -25,9 +25,13 @@ const twoClasses = (outcome: "landed_rate" | "strike_rate", other: string) =>
       { factor: "lure_class", level: other },
     ],
   })
-/** The contrast the answer leads with, turned to be of `a`. */
-function led({ contrasts, headline }: Answer, a: string) {
-  const found = contrasts.find(({ basis }) => basis === headline.basis)
+/** The contrast on the basis the answer leads with, of `a` over another level where it is named, turned to be of `a`. */
+function led({ contrasts, headline }: Answer, a: string, over?: string) {
+  const found = contrasts.find(
+    ({ basis, ...pair }) =>
+      basis === headline.basis &&
+      (over === undefined || [pair.a, pair.b].toSorted().join() === [a, over].toSorted().join()),
+  )
   if (found === undefined) throw new Error("nothing leads")
   const { ratio, low, high } = found
   if (found.a === a) return { ratio: ratio ?? NaN, low: low ?? 0, high: high ?? Infinity }
@@ -58,7 +62,7 @@ test("a walker thrown at first light only is not called better, though first lig
   expect(answer.headline.basis).not.toBe("raw")
   expect(led(answer, "topwater walker").low).toBeLessThan(1)
   const light = ask({ outcome: "strike_rate", by: "light" })
-  expect(led(light, "first light").ratio).toBeGreaterThan(1)
+  expect(led(light, "first light", "day").low).toBeGreaterThan(1)
 })
 
 test("the spoon's one red-letter day is named, and the comparison does not follow it", () => {
