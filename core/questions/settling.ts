@@ -14,8 +14,9 @@ import { total } from "./gather.ts"
 type Design = (typeof designs)[number]
 type Settling = NonNullable<Answer["settle"]>
 
-/** Fewer events of the two levels show no spread. Ours. */
+/** Fewer events of the two levels, or trips (stops) with two stints or more, show no spread. Ours. */
 const eventsForSpread = 10
+const clustersForSpread = 8
 
 const designWords: Record<Design, string> = {
   same_stop: "both at the same stop, one after the other",
@@ -28,14 +29,15 @@ const designWords: Record<Design, string> = {
  * way of fishing them: as until now (see hoursNeeded), both on every trip, both at every stop. For the latter two each trip, as
  * long and with as many stints as now, is split evenly, and adds 1/V to what the interval in hand is worth, V the variance of a log
  * ratio within a trip or stop: 2/(r h) + 2 exp(sd^2)/(theta k), rate r, h hours and k stints of either a trip, sd and theta the
- * spread found between trips (or stops) and between stints within them. Rates only. Source: clustersNeeded; that the interval in
+ * spread found between trips (or stops) and between stints within them. Rates only, and not where only as fished is asked for, which
+ * is to come at once. Source: clustersNeeded; that the interval in
  * hand counts is ours.
  */
 export function settling({ prepared }: Compared, headline: Headline): Settling | null {
   const { ask } = prepared
   const asNow = hoursNeeded(headline, ask.worth)
   const planned =
-    outcomeOf(ask.outcome).kind !== "rate" || asNow?.rod_hours === 0
+    outcomeOf(ask.outcome).kind !== "rate" || ask.basis === "raw" || asNow?.rod_hours === 0
       ? []
       : (["same_trip", "same_stop"] as const).flatMap((design) => within(prepared, headline, design))
   const found: Settling["designs"] = [
@@ -57,14 +59,18 @@ function within(
   const events = total(pair.a.events) + total(pair.b.events)
   const hours = total(pair.a.exposure) + total(pair.b.exposure)
   const trips = new Set(used.map(({ stint }) => facts.trip[stint])).size
-  if (events < eventsForSpread || trips < 3) return []
+  if (events < eventsForSpread) return []
   const spread = spreadOf(
-    used.map(({ stint, of }) => ({
-      y: measure.events[stint] ?? 0,
-      h: measure.exposure[stint] ?? 0,
-      later: of === pair.a ? 1 : 0,
-      cluster: (design === "same_trip" ? facts.trip[stint] : facts.stop[stint]) ?? -1,
-    })),
+    used.flatMap(({ stint, of }) =>
+      design === "same_stop" && facts.same_stop[stint] !== 1
+        ? []
+        : {
+            y: measure.events[stint] ?? 0,
+            h: measure.exposure[stint] ?? 0,
+            later: of === pair.a ? 1 : 0,
+            cluster: (design === "same_trip" ? facts.trip[stint] : facts.stop[stint]) ?? -1,
+          },
+    ),
   )
   if (spread === null) return []
   const [exposure, units] = [hours / trips / 2, Math.max(1, used.length / trips / 2)]
@@ -91,8 +97,10 @@ function precision({ low, high, df }: RatioEstimate): number {
 function spreadOf(
   rows: readonly { y: number; h: number; later: number; cluster: number }[],
 ): { sd: number; theta: number } | null {
-  const numbers = new Map<number, number>()
-  for (const { cluster } of rows) if (!numbers.has(cluster)) numbers.set(cluster, numbers.size)
+  const sizes = Map.groupBy(rows, ({ cluster }) => cluster)
+  const several = [...sizes.values()].filter((own) => own.length > 1).length
+  if (several < clustersForSpread) return null
+  const numbers = new Map([...sizes.keys()].map((cluster, at) => [cluster, at]))
   const fit = fitMixed(
     {
       x: fromColumns(

@@ -11,26 +11,9 @@ import { readFileSync } from "node:fs"
 import { join } from "node:path"
 import { expect, test } from "vitest"
 import { z } from "zod"
-import { Answer, type Answer as AnswerType } from "../../shared/answer.ts"
-import { Ask } from "../../shared/questions.ts"
-import { answerAsk } from "../../core/questions/ask.ts"
-import { makeService } from "../../core/service/service.ts"
+import type { Answer as AnswerType } from "../../shared/answer.ts"
 import type { Logbook } from "../../core/store/logbook.ts"
-import { context, importTables } from "../unit/exchange/importing.ts"
-import { temporaryLogbook } from "../unit/store/temporaryLogbook.ts"
-
-const folder = join(import.meta.dirname, "../data/kokanee-creel-2014")
-const map = [
-  "Year+Month+Day=date",
-  "RodHours=rod_hours",
-  "Gear=lure_class",
-  "KOCatch=landed:kokanee",
-  "CTCatch=landed:cutthroat trout",
-  "RBCatch=landed:rainbow trout",
-  "BTCatch=landed:bull trout",
-  "LTCatch=landed:lake trout",
-  "OtherCatch=landed:other",
-]
+import { askKokanee, folder, importKokanee, map } from "./kokaneeBook.ts"
 
 const Clusters = z.object({
   clusters: z.int(),
@@ -59,30 +42,8 @@ const Expected = z.object({
 })
 const expected = Expected.parse(JSON.parse(readFileSync(join(folder, "expected.json"), "utf8")))
 
-async function importKokanee(trip_is: "row" | "day"): Promise<Logbook> {
-  const book = temporaryLogbook()
-  const done = await importTables(
-    book,
-    { "interviews.csv": readFileSync(join(folder, "interviews.csv")) },
-    { map, trip_is },
-  )
-  expect(done.refused).toEqual([])
-  expect(done.already_there).toEqual([])
-  expect(done.conflicts).toEqual([])
-  expect(done.creates.stints).toBe(expected.rows)
-  return book
-}
-
-const ask = async (book: Logbook, by: string, species: string[]): Promise<AnswerType> => {
-  const service = makeService(
-    book,
-    async (facts, question) => answerAsk(facts, question),
-    () => undefined,
-  )
-  return Answer.parse(
-    await service["questions.ask"](Ask.parse({ outcome: "landed_rate", by, species }), context),
-  )
-}
+const ask = (book: Logbook, by: string, species: string[]): Promise<AnswerType> =>
+  askKokanee(book, { outcome: "landed_rate", by, species })
 
 const tally = (book: Logbook, sql: string): unknown => book.db.prepare(sql).pluck().get()
 

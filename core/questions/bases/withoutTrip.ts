@@ -83,10 +83,12 @@ function rawWithout(
 function adjustedWithout(
   facts: Facts,
   kind: OutcomeKind,
-  { model, compared, held, contrast }: Adjusted,
+  { model, compared, held, contrast, biasReduced }: Adjusted,
   a: string,
   b: string,
 ): WithoutTrip | null {
+  // a pair told by the fit beside the model is not the model's to tell
+  if (model.biasReduced === null && (biasReduced(a) || biasReduced(b))) return null
   const changes = model.contrasted.oneStep()
   const before = contrast(a, b, false)?.ratio ?? null
   if (changes === null || before === null || before === 0) return null

@@ -74,13 +74,13 @@ test("two anglers' stints follow each their own", () => {
 })
 
 /** One lure a trip on days that differ much, fish that come alone. */
-const apart = (trips: number, seed: number): StintRecord[] => {
+const apart = (trips: number, seed: number, stintsAStop = 2): StintRecord[] => {
   const random = stream(seed, "apart")
   return Array.from({ length: trips }, (_, t) => {
     const day = Math.exp(1.2 * normal(random))
     return Array.from({ length: 4 }, (__, k) => ({
       trip: `trip ${t}`,
-      stop: 4 * t + k,
+      stop: 4 * t + Math.floor(k / stintsAStop),
       hours: 1,
       fish: poisson(random, day),
       factors: { lure_class: t % 2 === 0 ? "jig" : "cork" },
@@ -101,6 +101,11 @@ test("where days differ, both lures on every trip settle it far sooner than a lu
   expect(answer.settle?.sentence).toMatch(/fastest both (on every trip|at the same stop)/)
   const hours = answer.settle?.designs.map(({ rod_hours }) => rod_hours) ?? []
   expect(hours).toEqual(hours.toSorted((x, y) => x - y))
+})
+
+test("where no stop holds two stints, nothing shows how stops differ", () => {
+  const designs = compared(apart(40, 3, 1), asked).settle?.designs.map(({ design }) => design)
+  expect(designs).toEqual(["same_trip", "as_now"])
 })
 
 // Fish that come alone at one rate: the variance of a log ratio is one over each side's fish (Poisson), whatever the design.

@@ -51,6 +51,13 @@ test("one such lure among others leaves the others their model with trip interce
   expect(answer.model?.terms).toContain("trip (random intercept)")
 })
 
+test("a pair that the fit beside the model tells has no trip that the model would leave out", () => {
+  const most = overTrips("trip", 40, () => struck("spoon", 1, 0))
+  const leading = compared([...jig, ...overTrips("few", 8, (i) => struck("cork", 1, i % 2)), ...most], shares)
+  expect(leading.standings.find(({ basis }) => basis === "adjusted")?.says).toBe("leads")
+  expect(leading.influence?.level).not.toBeNull()
+})
+
 test("a lure that hooked nothing has a share of 0 and a bound, never a gap", () => {
   const answer = compared([...jig, ...hooksNone], shares)
   const pair = adjustedOf(answer, "prop", "jig")
