@@ -7,6 +7,7 @@ import { codeMethods } from "./codes.ts"
 import { dayMethods } from "./day.ts"
 import { fishMethods } from "./fish.ts"
 import { fishListMethods } from "./fishList.ts"
+import { pieceMethods } from "./pieces.ts"
 import { Act, historyMethods } from "./history.ts"
 import { ImportDone, ImportPlanReport, ImportSettings, PastImport, TakenBack } from "./imports.ts"
 import {
@@ -150,6 +151,7 @@ const ofBook = {
   ...logMethods,
   ...fishMethods,
   ...fishListMethods,
+  ...pieceMethods,
   ...cardMethods,
   ...tackleMethods,
   ...anglerMethods,

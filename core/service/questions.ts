@@ -1,14 +1,13 @@
 import type { CallContext, Handlers, Output, Parsed } from "../../shared/api.ts"
 import type { Told } from "../../shared/answer.ts"
 import { factorOf, type FactorId } from "../../shared/factors.ts"
-import type { Facts } from "../facts.ts"
 import { factorsNeeded } from "../questions/ask.ts"
 import { cutLabels } from "../questions/levels.ts"
 import type { Logbook } from "../store/logbook.ts"
 import { calendarOf, isFreeList, wordsOf } from "../store/read/names.ts"
-import { readFacts } from "../store/readFacts.ts"
 import type { ConditionsKeeper } from "./conditions.ts"
 import type { Queue } from "./queue.ts"
+import type { FactsFor } from "./rememberedFacts.ts"
 import { savedQuestionHandlers } from "./savedQuestions.ts"
 import type { Answerer } from "./service.ts"
 import { settingsIn } from "./settings.ts"
@@ -29,9 +28,8 @@ export const questionHandlers = (
   queue: Queue,
   change: Queue,
   keeper: ConditionsKeeper,
-  answer: Answerer,
+  { factsFor, answer }: { readonly factsFor: FactsFor; readonly answer: Answerer },
 ): Area => {
-  const factsFor = rememberedFacts(book)
   const answers = rememberedAnswers(book)
   const askNow = async ({ units, ...ask }: Parsed<"questions.ask">, context: CallContext) => {
     await keeper.settled(context)
@@ -98,19 +96,5 @@ function rememberedAnswers(book: Logbook) {
       if (kept.told.size >= mostAnswers && oldest !== undefined) kept.told.delete(oldest)
       kept.told.set(key, told)
     },
-  }
-}
-
-/** Reads facts and keeps those of the present version: asking again for factors already read costs nothing. */
-function rememberedFacts(book: Logbook): (needed: readonly FactorId[]) => Facts {
-  let kept: Facts | null = null
-  return (needed) => {
-    const version = book.version()
-    const have = kept !== null && kept.version === version ? kept.factors : {}
-    const missing = needed.filter((id) => have[id] === undefined)
-    if (kept !== null && kept.version === version && missing.length === 0) return kept
-    const facts = book.read((db) => readFacts(db, missing, version))
-    kept = { ...facts, factors: { ...have, ...facts.factors } }
-    return kept
   }
 }

@@ -16,8 +16,10 @@ import { fishListHandlers } from "./fishList.ts"
 import { historyHandlers } from "./history.ts"
 import { importHandlers } from "./imports.ts"
 import { logbookHandlers } from "./logbook.ts"
+import { pieceHandlers } from "./pieces.ts"
 import { questionHandlers } from "./questions.ts"
 import { oneAtATime } from "./queue.ts"
+import { rememberedFacts } from "./rememberedFacts.ts"
 import { runningLogHandlers } from "./runningLog.ts"
 import { settingsHandlers } from "./settings.ts"
 import { sheetHandlers } from "./sheet.ts"
@@ -68,6 +70,7 @@ export function serveBook(book: Logbook, { answer, changed, uploads, note }: Ser
   const ending = new AbortController()
   const tell = () => changed(book.version())
   const keeper = conditionsKeeper(book, queue, tell, ending.signal)
+  const tools = { factsFor: rememberedFacts(book), answer }
   const backUp = dailyBackup(book, note)
   const change = async <T>(act: () => Promise<T>): Promise<T> => {
     const result = await queue(async () => {
@@ -82,7 +85,7 @@ export function serveBook(book: Logbook, { answer, changed, uploads, note }: Ser
     ...logbookHandlers(book, queue),
     ...importHandlers(book, queue, change, uploads),
     ...exportHandlers(book, queue, keeper),
-    ...questionHandlers(book, queue, change, keeper, answer),
+    ...questionHandlers(book, queue, change, keeper, tools),
     ...spotHandlers(book, queue, change),
     ...trackHandlers(book, queue, change),
     ...stationHandlers(book, queue, change),
@@ -94,6 +97,7 @@ export function serveBook(book: Logbook, { answer, changed, uploads, note }: Ser
     ...findHandlers(book, queue),
     ...dayHandlers(book, queue, change),
     ...tackleHandlers(book, queue, change),
+    ...pieceHandlers(book, queue, change, keeper, tools),
     ...anglerHandlers(book, queue, change),
     ...sheetHandlers(book, queue, change),
     ...fishListHandlers(book, queue, change),

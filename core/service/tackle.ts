@@ -1,5 +1,5 @@
 import type { Handlers, Parsed } from "../../shared/api.ts"
-import { entities, stamps, type Entity, type Row } from "../../shared/entities.ts"
+import { entities, stamps } from "../../shared/entities.ts"
 import { ProblemError } from "../../shared/problems.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import {
@@ -31,6 +31,7 @@ import { nameOfTackle, sayTackle } from "../tackle/sayTackle.ts"
 import { requireCodes, suggestedCodes } from "./codes.ts"
 import type { Queue } from "./queue.ts"
 import { settingsIn } from "./settings.ts"
+import { classOf, sameParts, wantedRow } from "./tackleRows.ts"
 
 type Area = Pick<Handlers, "tackle.list" | "tackle.read" | "tackle.keep" | "tackle.save">
 
@@ -134,19 +135,6 @@ function freeName(wanted: string, taken: readonly string[]): string {
   return name
 }
 
-/** What rounding to a hundredth of a gram does to the smallest head, as a part of it. */
-const alike = 0.005
-
-/** Whether two sets of parts agree in `among`; weights and lengths that differ by rounding only are the same. */
-function sameParts(a: TackleParts, b: TackleParts, among: readonly TacklePart[]): boolean {
-  return among.every((part) => {
-    const [one, other] = [a[part], b[part]]
-    if (typeof one === "number" && typeof other === "number")
-      return Math.abs(one - other) <= alike * Math.max(Math.abs(one), Math.abs(other))
-    return one === other
-  })
-}
-
 function keep(
   open: OpenChange,
   { line, ...said }: Parsed<"tackle.keep">,
@@ -186,10 +174,6 @@ function lureOf(open: OpenChange, parts: TackleParts): string | null {
   return add(open, "lure", { ...Lure.parse(parts), name, lure_class_id: ofClass })
 }
 const Lure = entities.lure.omit({ ...stamps, name: true, lure_class_id: true, price: true })
-
-const classOf = (open: OpenChange, name: string): string =>
-  classesListed(open.db).find((one) => one.name.toLowerCase() === name.toLowerCase())?.id ??
-  add(open, "lure_class", { name })
 
 function rigOf(open: OpenChange, parts: TackleParts): string | null {
   if (!saidOf(parts, partsOf.rig)) return null
@@ -262,15 +246,6 @@ function saveSink(
     if (row !== null) removeById(open, "sink", row.id)
   } else if (row === null) add(open, "sink", { rig_id, lure_id, seconds, depth_m })
   else put(open, "sink", { ...row, seconds, depth_m })
-}
-
-function wantedRow<E extends Entity>(db: OpenChange["db"], entity: E, id: string): Row<E> {
-  const row = rowById(db, entity, id)
-  if (row === null || row.deleted_at !== null)
-    throw new ProblemError("bad_input", `There is no ${entity.replaceAll("_", " ")} ${id} in this logbook.`, {
-      id,
-    })
-  return row
 }
 
 const taken = (what: string, name: string): ProblemError =>

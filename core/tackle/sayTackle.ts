@@ -1,3 +1,4 @@
+import { factorOf } from "../../shared/factors.ts"
 import { quantityText, type ReaderUnits } from "../../shared/readerUnits.ts"
 import type { TacklePart, TackleParts } from "../../shared/tackle.ts"
 import { partsOf } from "../../shared/tackle.ts"
@@ -55,6 +56,14 @@ export function sayPart(part: TacklePart, value: string | number, reader: Reader
     case "water_column":
       return String(value)
   }
+}
+
+/** One part as it is typed again, in the reader's units: "1/4 oz", "short"; nothing where it is not said. */
+export function partText(part: TacklePart, value: string | number | null, reader: ReaderUnits): string {
+  const factor = factorOf(part)
+  if (typeof value !== "number" || factor.kind === "categorical" || factor.unit === null)
+    return value === null ? "" : String(value)
+  return quantityText(value, factor.unit, reader).replace(/\.0+(?= )/, "")
 }
 
 /** A presentation in words: its lure; its rig; its retrieve. */

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest"
 import { noBrowser } from "./browser.ts"
 import { startProduct } from "./product.ts"
-import { openWindow, visit } from "./window.ts"
+import { expectAccessible, openWindow, visit } from "./window.ts"
 
 async function openNew() {
   const { link } = await startProduct()
@@ -45,6 +45,50 @@ test.skipIf(noBrowser)(
     await page.keyboard.press("r")
     await page.getByText("Retired", { exact: true }).waitFor()
     await page.getByText("1 presentation of 1 lure class, 1 retired.").waitFor()
+    expect(complaints).toEqual([])
+  },
+)
+
+test.skipIf(noBrowser)(
+  "a rig is opened, changed part by part, copied with a change and retired, by keys",
+  async () => {
+    const { page, complaints } = await openNew()
+    await page.keyboard.press("Alt+2")
+    await page.getByText("Nothing tied on yet.").waitFor()
+    await page.keyboard.type("soft plastic, paddle tail, 1/4 oz, short shank, hop, dark")
+    await page.keyboard.press("Enter")
+    await page.getByRole("row", { name: /paddle tail, dark, 1\/4 oz/ }).waitFor()
+    await page.getByRole("button", { name: "Rigs (1)" }).focus()
+    await page.keyboard.press("Enter")
+    await page.getByRole("button", { name: /^1\/4 oz head, short shank/ }).focus()
+    await page.keyboard.press("Enter")
+    await page.getByText("No stint of a closed, complete trip tells of it yet.").nth(1).waitFor()
+    const weight = page.getByLabel("Head weight")
+    expect(await weight.inputValue()).toBe("1/4 oz")
+    await weight.focus()
+    await page.keyboard.press("Control+a")
+    await page.keyboard.type("heavy")
+    await page.keyboard.press("Enter")
+    await page.getByText("Head weight: not a number: heavy.").waitFor()
+    expect(await weight.inputValue()).toBe("heavy")
+    await page.keyboard.press("Control+a")
+    await page.keyboard.type("3/8")
+    await page.keyboard.press("Enter")
+    await page.getByRole("button", { name: /^3\/8 oz head, short shank/ }).waitFor()
+    await expectAccessible(page, "an open rig")
+    await page.getByRole("button", { name: "Copy and change" }).last().focus()
+    await page.keyboard.press("Enter")
+    await page.keyboard.type("1/2 oz")
+    await page
+      .getByText(/1\/2 oz head, short shank; mid-column hop/)
+      .first()
+      .waitFor()
+    await page.keyboard.press("Enter")
+    await page.getByRole("button", { name: "Rigs (2)" }).waitFor()
+    await page.getByRole("button", { name: "Retire with its presentation" }).focus()
+    await page.keyboard.press("Enter")
+    await page.getByText("1 presentation of 1 lure class, 1 retired.").waitFor()
+    await page.getByRole("button", { name: "Bring its presentations back" }).waitFor()
     expect(complaints).toEqual([])
   },
 )

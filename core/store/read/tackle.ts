@@ -130,6 +130,22 @@ export const presentationsListed = (db: Database): Omit<PresentationListed, "sin
     .all()
     .map((row) => ({ ...Presentation.parse(row), parts: partsIn(row) }))
 
+/** How many trips had a stint with this lure, rig or retrieve. */
+export const tripsOfPiece = (db: Database, key: "lure_id" | "rig_id" | "retrieve_id", id: string): number =>
+  count.parse(
+    db
+      .prepare(
+        `SELECT count(DISTINCT stop.trip_id)
+         FROM presentation
+         JOIN stint ON stint.presentation_id = presentation.id AND stint.deleted_at IS NULL
+         JOIN stop ON stop.id = stint.stop_id AND stop.deleted_at IS NULL
+         JOIN trip ON trip.id = stop.trip_id AND trip.deleted_at IS NULL
+         WHERE presentation.${key} = ? AND presentation.deleted_at IS NULL`,
+      )
+      .pluck()
+      .get(id),
+  )
+
 /** The year of the latest trip that is no plan; null where there is none. */
 export const latestSeason = (db: Database): number | null =>
   z

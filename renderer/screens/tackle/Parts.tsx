@@ -1,12 +1,21 @@
 import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
+import { type Piece, pieceKinds } from "../../../shared/pieces.ts"
 import type { Tackle } from "../../../shared/tackle.ts"
+import { useCall } from "../../client/useCall.ts"
 import { useSave } from "../../client/useSave.ts"
 import { KeptField } from "../../parts/KeptField.tsx"
-import { Table } from "../../parts/Table.tsx"
+import { Pieces } from "./Pieces.tsx"
 
-/** Lure classes, rigs and retrieves: what presentations are made of, each by what it is used for. */
-export function Parts({ tackle: { classes, rigs, retrieves } }: { readonly tackle: Tackle }) {
+/** Lure classes, lures, rigs and retrieves: what presentations are made of, each with its use. */
+export function Parts({
+  tackle: { classes },
+  onCopy,
+}: {
+  readonly tackle: Tackle
+  readonly onCopy: (from: Piece) => void
+}) {
   const save = useSave("tackle.save")
+  const pieces = useCall("pieces.list", {}).value
   return (
     <section className="tackle-parts">
       <h2>What they are made of</h2>
@@ -35,33 +44,9 @@ export function Parts({ tackle: { classes, rigs, retrieves } }: { readonly tackl
           <p className="soft small">A new class is made by naming it in a line: class glide bait.</p>
         </DisclosurePanel>
       </Disclosure>
-      <Disclosure className="fold">
-        <Heading level={3}>
-          <Button slot="trigger">Rigs ({rigs.length})</Button>
-        </Heading>
-        <DisclosurePanel>
-          <Table
-            caption="Rigs"
-            head={["Rig", "presentations"]}
-            rows={rigs.map(({ name, words, presentations }) => [
-              name === null ? words : `${name}: ${words}`,
-              String(presentations),
-            ])}
-          />
-        </DisclosurePanel>
-      </Disclosure>
-      <Disclosure className="fold">
-        <Heading level={3}>
-          <Button slot="trigger">Retrieves ({retrieves.length})</Button>
-        </Heading>
-        <DisclosurePanel>
-          <Table
-            caption="Retrieves"
-            head={["Retrieve", "presentations"]}
-            rows={retrieves.map(({ words, presentations }) => [words, String(presentations)])}
-          />
-        </DisclosurePanel>
-      </Disclosure>
+      {pieces === null
+        ? null
+        : pieceKinds.map((what) => <Pieces key={what} what={what} pieces={pieces[what]} onCopy={onCopy} />)}
     </section>
   )
 }

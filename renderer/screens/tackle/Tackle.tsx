@@ -1,6 +1,7 @@
 import { useCallback, useEffect, useMemo, useRef, useState } from "react"
 import { counted } from "../../../shared/figures.ts"
 import { presets } from "../../../shared/readerUnits.ts"
+import type { Piece } from "../../../shared/pieces.ts"
 import type { PresentationListed, Tackle as TackleList } from "../../../shared/tackle.ts"
 import { useCommand } from "../../app/actions.tsx"
 import { useCall } from "../../client/useCall.ts"
@@ -31,6 +32,10 @@ function Box({ tackle }: { readonly tackle: TackleList }) {
   const names = useMemo(() => classes.map(({ name }) => name).toSorted(), [classes])
   useCommand("tackle.new", () => line.current?.begin(""))
   const copy = useCallback((from: PresentationListed) => line.current?.begin(beginningOf(from)), [])
+  const copyPiece = ({ words, presentations: of }: Piece): void => {
+    const first = presentations.find(({ id }) => of.some((one) => one.id === id))
+    line.current?.begin(first === undefined ? words.replaceAll(";", ",") : beginningOf(first))
+  }
   useCommand("tackle.copy", shown === null ? null : () => copy(shown))
   const retired = presentations.length - inUse.length
   useEffect(() => {
@@ -71,7 +76,7 @@ function Box({ tackle }: { readonly tackle: TackleList }) {
         </div>
       )}
       {tackle.lures.length === 0 ? null : <Lures tackle={tackle} />}
-      {presentations.length === 0 ? null : <Parts tackle={tackle} />}
+      {presentations.length === 0 ? null : <Parts tackle={tackle} onCopy={copyPiece} />}
     </>
   )
 }

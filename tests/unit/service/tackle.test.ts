@@ -147,3 +147,53 @@ test("an unclear line keeps nothing", async () => {
   expect(await problem(keep({ line: " , " }))).toMatch(/Say what it is made of/)
   expect((await list()).presentations).toEqual([])
 })
+
+test("a rig is changed part by part in the reader's units, refused where it cannot be, and undone by its words", async () => {
+  const { keep, service, list } = open()
+  await keep({ line: "soft plastic, paddle tail, 1/4 oz, short shank, hop, dark" })
+  await keep({ line: "pt, natural" })
+  const pieces = async () => api["pieces.list"].output.parse(await service["pieces.list"]({}, context))
+  const [rig] = (await pieces()).rig
+  expect(rig?.presentations.length).toBe(2)
+  const save = (part: "head_weight_g" | "hook_shank" | "name" | "pace", text: string) =>
+    service["pieces.save"]({ what: "rig", id: rig?.id ?? "", part, text }, context)
+  // 3/8 oz is 10.631 g: 1 oz is 28.349523125 g, NIST SP 811
+  expect((await save("head_weight_g", "3/8 oz")).said).toBe("rig changed: head weight 3/8 oz")
+  expect((await list()).presentations.map(({ parts }) => parts.head_weight_g?.toFixed(3))).toEqual([
+    "10.631",
+    "10.631",
+  ])
+  await save("hook_shank", "")
+  await save("name", "river head")
+  expect((await pieces()).rig[0]).toMatchObject({ name: "river head", words: "10.6 g head" })
+  expect(await problem(save("head_weight_g", "heavy"))).toMatch(/^Head weight: not a number: heavy/)
+  expect(await problem(save("hook_shank", "curly"))).toBe('Hook shank: "curly" is none of short, long.')
+  expect(await problem(save("pace", "slow"))).toBe("A rig has no pace.")
+  const undone = await service["history.undo_last"]({}, context)
+  expect(undone.said).toBe("rig changed: name river head")
+})
+
+test("a retrieve that would become the same as another is refused; one is retired with its presentations and brought back", async () => {
+  const { keep, service, list } = open()
+  await keep({ line: "soft plastic, paddle tail, 1/4 oz, hop, 2x3" })
+  await keep({ line: "soft plastic, paddle tail, 1/4 oz, hop, 2x5" })
+  const { retrieve } = await service["pieces.list"]({}, context)
+  const [three] = retrieve
+  const what = { what: "retrieve" as const, id: three?.id ?? "" }
+  const other = three?.fields.find(({ part }) => part === "pause_s")?.text === "3 s" ? "5" : "3"
+  expect(await problem(service["pieces.save"]({ ...what, part: "pause_s", text: other }, context))).toMatch(
+    /^There is another retrieve of exactly these parts already/,
+  )
+  expect((await service["pieces.retire"]({ ...what, retired: true }, context)).said).toBe(
+    "retrieve retired with 1 presentation",
+  )
+  const retired = async () =>
+    (await list()).presentations.filter(({ retired_at }) => retired_at !== null).length
+  expect(await retired()).toBe(1)
+  expect((await service["pieces.list"]({}, context)).retrieve.map((one) => one.retired)).toContain(true)
+  expect(await problem(service["pieces.retire"]({ ...what, retired: true }, context))).toBe(
+    "No presentation of this retrieve is there to be retired.",
+  )
+  await service["pieces.retire"]({ ...what, retired: false }, context)
+  expect(await retired()).toBe(0)
+})
