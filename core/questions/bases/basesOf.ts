@@ -34,7 +34,8 @@ export const notAsked = "It was not asked for"
 /** With fewer rows than this every pair gets likelihood ratios and refits where events are few, with more only the first. */
 const rowsForThorough = 4000
 
-/** Every pair of a question on the bases asked for; `first` is the pair that the answer leads with. */
+/** Every pair of a question on the bases asked for, each basis worked out when it is first wanted; `first` is the pair that the
+ *  answer leads with. */
 export function basesOf(
   prepared: Prepared,
   by: FactorId,
@@ -44,26 +45,29 @@ export function basesOf(
 ): Bases {
   const wants = (basis: Basis) => prepared.ask.basis === null || prepared.ask.basis === basis
   const several = gathered.levels.length > 1
-  const adjusted = several && prepared.ask.basis !== "raw" ? adjust(prepared, by, gathered) : null
-  const trip = several && wants("same_trip") ? compareWithin(prepared, by, gathered, "trip") : null
-  const stop = several && wants("same_stop") ? compareWithin(prepared, by, gathered, "stop") : null
-  const thoroughly = (pair: Pair): boolean =>
-    pair === first ||
-    (adjusted !== null && isAdjusted(adjusted) && adjusted.model.rows.y.length <= rowsForThorough)
+  const adjustedOnce = once(() =>
+    several && prepared.ask.basis !== "raw" ? adjust(prepared, by, gathered) : null,
+  )
+  const within = (stratum: "trip" | "stop") =>
+    once(() => (several && wants(`same_${stratum}`) ? compareWithin(prepared, by, gathered, stratum) : null))
+  const [trip, stop] = [within("trip"), within("stop")]
+  const thoroughly = (pair: Pair, { model }: Adjusted): boolean =>
+    pair === first || model.rows.y.length <= rowsForThorough
   const estimateOf = (basis: Basis, pair: Pair): Told => {
     const [a, b] = [pair.a.label, pair.b.label]
     if (basis === "raw") return { told: true, estimate: pair.estimate, q: pair.q, shared: null }
     if (basis === "adjusted") {
+      const adjusted = adjustedOnce()
       if (adjusted === null) return { told: false, why: notAsked, shared: null }
       if (!isAdjusted(adjusted)) return { told: false, why: adjusted.text.replace(/\.$/, ""), shared: null }
-      const estimate = adjusted.contrast(a, b, thoroughly(pair))
+      const estimate = adjusted.contrast(a, b, thoroughly(pair, adjusted))
       if (estimate !== null) return { told: true, estimate, q: null, shared: null }
       return { told: false, why: whyNotAdjusted(adjusted, a, b), shared: null }
     }
-    const within = basis === "same_trip" ? trip : stop
-    if (within === null) return { told: false, why: whyNotWithin(prepared), shared: null }
-    const paired = within.pair(a, b)
-    const found = paired.kind === "told" ? paired : within.bound(a, b)
+    const among = basis === "same_trip" ? trip() : stop()
+    if (among === null) return { told: false, why: whyNotWithin(prepared), shared: null }
+    const paired = among.pair(a, b)
+    const found = paired.kind === "told" ? paired : among.bound(a, b)
     return found.kind === "told"
       ? { told: true, estimate: found.estimate, q: null, shared: found.shared }
       : {
@@ -72,27 +76,41 @@ export function basesOf(
           shared: paired.kind === "told" ? null : paired.shared,
         }
   }
-  const answers = new Map<Basis, Map<Pair, Told>>()
-  for (const basis of ["raw", "adjusted", "same_trip", "same_stop"] as const) {
+  const answersOn = (basis: Basis): ReadonlyMap<Pair, Told> => {
     const told = pairs.map((pair) => estimateOf(basis, pair))
     const q = benjaminiHochberg(told.map((one) => (one.told ? one.estimate.p : null)))
-    answers.set(
-      basis,
-      new Map(
-        pairs.map((pair, i) => {
-          const one = told[i]
-          if (one === undefined) return [pair, { told: false, why: "", shared: null }]
-          return [pair, one.told ? { ...one, q: q[i] ?? null } : one]
-        }),
-      ),
+    return new Map(
+      pairs.map((pair, i) => {
+        const one = told[i]
+        if (one === undefined) return [pair, { told: false, why: "", shared: null }]
+        return [pair, one.told ? { ...one, q: q[i] ?? null } : one]
+      }),
     )
   }
-  return {
-    adjusted,
-    trip,
-    stop,
-    of: (basis, pair) => answers.get(basis)?.get(pair) ?? { told: false, why: notAsked, shared: null },
+  const answers = {
+    raw: once(() => answersOn("raw")),
+    adjusted: once(() => answersOn("adjusted")),
+    same_trip: once(() => answersOn("same_trip")),
+    same_stop: once(() => answersOn("same_stop")),
   }
+  return {
+    get adjusted() {
+      return adjustedOnce()
+    },
+    get trip() {
+      return trip()
+    },
+    get stop() {
+      return stop()
+    },
+    of: (basis, pair) => answers[basis]().get(pair) ?? { told: false, why: notAsked, shared: null },
+  }
+}
+
+/** What `make` gives, made when it is first wanted. */
+function once<Value>(make: () => Value): () => Value {
+  let made: { readonly value: Value } | null = null
+  return () => (made ??= { value: make() }).value
 }
 
 const whyNotWithin = ({ ask }: Prepared): string =>

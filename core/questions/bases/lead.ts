@@ -15,18 +15,20 @@ export type Leading = { readonly of: (basis: Basis) => Told; readonly unlikePati
 /**
  * Which basis leads: same stop from 10 trips with both and 10 events each in those stops; same trip from 8 trips and 10
  * events each; else the adjusted answer; else as fished. Where dry minutes differ by more than half, same trip leads over
- * adjusted from 4 trips on. The rule is ours, and never looks at what came out.
+ * adjusted from 4 trips on. The rule is ours, and never looks at what came out. A basis
+ * is asked for only where it may lead.
  */
 export function leadingBasis({ of, unlikePatience }: Leading): Lead {
-  const [stop, trip, adjusted] = [of("same_stop"), of("same_trip"), of("adjusted")]
   const enough = (told: Told, trips: number): boolean =>
     told.told && told.shared !== null && told.shared.trips >= trips && least(told) >= eventsToLead
   const holding = (told: Told) => counted(told.shared?.trips ?? 0, "trip")
+  const stop = of("same_stop")
   if (enough(stop, stopsToLead))
     return {
       basis: "same_stop",
       why: `${holding(stop)} hold stops with both: the same water in the same half hour is the fairest place to compare.`,
     }
+  const trip = of("same_trip")
   if (enough(trip, tripsToLead))
     return {
       basis: "same_trip",
@@ -37,6 +39,7 @@ export function leadingBasis({ of, unlikePatience }: Leading): Lead {
       basis: "same_trip",
       why: "One was fished much longer without a strike before it was changed, which bends every other comparison more.",
     }
+  const adjusted = of("adjusted")
   if (adjusted.told)
     return {
       basis: "adjusted",
