@@ -1,9 +1,10 @@
 import { z } from "zod"
+import { estimate } from "./estimate.ts"
+import { Patience } from "./patience.ts"
 import { bases, outcomes } from "./questions.ts"
+import { Steps } from "./steps.ts"
 
 const number = z.number().nullable()
-/** An estimate with its 95% interval; null at an end means unbounded, or undefined for a single trip. */
-const estimate = z.object({ estimate: number, low: number, high: number })
 
 export const leftOutReasons = [
   "trip_not_complete",
@@ -306,76 +307,6 @@ export const LookThrough = z.object({
   cautions: z.array(z.object({ code: z.string(), text: z.string() })),
 })
 export type LookThrough = z.infer<typeof LookThrough>
-
-/** From look to landed: of each level what it drew, hooked and landed, and where it loses most against the rest. */
-export const Steps = z.object({
-  question: z.literal("steps"),
-  by: z.string(),
-  species: z.string().nullable(),
-  refused: z.object({ code: z.string(), text: z.string() }).nullable(),
-  trips: z.int(),
-  /** Stints in which every step was counted, and those left out. */
-  stints: z.int(),
-  left_out: z.int(),
-  levels: z.array(
-    z.object({
-      level: z.string(),
-      trips: z.int(),
-      rod_hours: z.number(),
-      /** Follows are counted on fewer stints than the rest; null where on none. */
-      follows: estimate.nullable(),
-      /** Of the looks, follows and strikes together, those that struck; null as follows are, and where one species is asked about. */
-      struck: estimate.nullable(),
-      strikes: estimate,
-      hooked: estimate,
-      landed: estimate,
-      /** Hook-ups and landed fish per rod-hour. */
-      per_hour: z.object({ hooked: estimate, landed: estimate }),
-      counts: z.object({ follows: number, strikes: z.number(), hooked: z.number(), landed: z.number() }),
-      /** Each step's rate or share over that of all other levels together. */
-      against_rest: z.object({
-        struck: z.object({ ratio: number, low: number, high: number }).nullable(),
-        strikes: z.object({ ratio: number, low: number, high: number }),
-        hooked: z.object({ ratio: number, low: number, high: number }),
-        landed: z.object({ ratio: number, low: number, high: number }),
-      }),
-      /** The step at which it clearly loses most against the rest; null where at none. */
-      loses_at: z.enum(["struck", "strikes", "hooked", "landed"]).nullable(),
-    }),
-  ),
-  cautions: z.array(z.object({ code: z.string(), text: z.string() })),
-  sentence: z.string(),
-})
-export type Steps = z.infer<typeof Steps>
-
-/** How long to give a spot: the chance of a first strike in the next quarter of an hour, after so long without one. */
-export const Patience = z.object({
-  question: z.literal("patience"),
-  by: z.string(),
-  species: z.string().nullable(),
-  refused: z.object({ code: z.string(), text: z.string() }).nullable(),
-  trips: z.int(),
-  /** What is waited in: visits to a spot, or stints with one presentation. */
-  unit: z.enum(["stop", "stint"]),
-  spells: z.int(),
-  with_strike: z.int(),
-  /** Spells with strikes but no time of the first. */
-  left_out: z.int(),
-  levels: z.array(
-    z.object({
-      level: z.string(),
-      spells: z.int(),
-      with_strike: z.int(),
-      /** After so many dry minutes: spells that lasted so long, and the chance for one rod in the next fifteen. */
-      after: z.array(z.object({ minutes: z.int(), spells: z.int() }).extend(estimate.shape)),
-    }),
-  ),
-  /** Whether waiting itself changes the chance, by a likelihood-ratio F test. */
-  waiting: z.object({ p: number }),
-  cautions: z.array(z.object({ code: z.string(), text: z.string() })),
-  sentence: z.string(),
-})
-export type Patience = z.infer<typeof Patience>
 
 /** What comes back from any question. */
 export const Told = z.union([Answer, LookThrough, Steps, Patience])

@@ -1,4 +1,4 @@
-import { factorOf, type FactorId } from "./factors.ts"
+import { factorOf, isFactorId, type FactorId } from "./factors.ts"
 import { outcomeWords } from "./outcomes.ts"
 import type { Outcome } from "./questions.ts"
 import { octantName } from "./cyclicNames.ts"
@@ -81,6 +81,19 @@ export function levelNames(by: FactorId, levels: readonly string[], reader: Read
   const nameOf = namesByKind(by, levels, reader)
   return (level) => (level === "others" ? "all others together" : nameOf(level))
 }
+
+/** Names the levels of something told by a factor, which stands there as a word. */
+export const namesIn = (
+  { by, levels }: { readonly by: string; readonly levels: readonly { readonly level: string }[] },
+  reader: ReaderUnits,
+): NameOf =>
+  isFactorId(by)
+    ? levelNames(
+        by,
+        levels.map(({ level }) => level),
+        reader,
+      )
+    : (level) => level
 
 function namesByKind(by: FactorId, levels: readonly string[], reader: ReaderUnits): NameOf {
   if (by === "month") return (level) => months.format(Date.UTC(2000, Number(level) - 1))

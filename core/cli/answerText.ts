@@ -7,12 +7,11 @@ import {
   counted,
   estimateFigure,
   hoursFigure,
-  levelNames,
+  namesIn,
   listed,
   outcomeUnit,
   rangeText,
   ratioFigure,
-  type NameOf,
 } from "../../shared/figures.ts"
 import { outcomeOf } from "../questions/outcomes.ts"
 import { axisAround, axisFromZero, intervalStrip, type Axis } from "./intervalStrip.ts"
@@ -51,15 +50,6 @@ const item = (text: string, width: number): string[] =>
   wrapText(text, width - 2).map((line, i) => `${i === 0 ? "! " : "  "}${line}`)
 
 const labelOf = (factor: string): string => (isFactorId(factor) ? factorOf(factor).label : factor)
-/** Names the levels of an answer. */
-const namesOf = ({ by, levels }: Answer, reader: ReaderUnits): NameOf => {
-  if (!isFactorId(by)) return (level) => level
-  return levelNames(
-    by,
-    levels.map(({ level }) => level),
-    reader,
-  )
-}
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
 
 /** What is asked, in the words of the unit: "Fish per rod-hour by lure class (kokanee)". */
@@ -88,7 +78,7 @@ const listItem = (text: string, width: number): string[] =>
 function levelLines(answer: Answer, width: number, reader: ReaderUnits): string[] {
   const { levels, outcome } = answer
   const { kind, trials } = outcomeOf(outcome)
-  const nameOf = namesOf(answer, reader)
+  const nameOf = namesIn(answer, reader)
   const of = (value: number) => estimateFigure(outcome, value, reader, 3)
   const range = ({ low, high }: { low: number | null; high: number | null }) =>
     low === null && high === null ? "none" : rangeText(low, high, of)
@@ -170,7 +160,7 @@ const comparedTitle: Record<Basis, string> = {
 function contrastLines(answer: Answer, width: number, reader: ReaderUnits): string[] {
   const { levels, headline } = answer
   const contrasts = answer.contrasts.filter(({ basis }) => basis === headline.basis)
-  const nameOf = namesOf(answer, reader)
+  const nameOf = namesIn(answer, reader)
   const most = levels.toSorted((a, b) => b.rod_hours - a.rod_hours)[0]?.level
   const shown =
     contrasts.length <= mostPairsShown || contrasts.some(({ b }) => b === "others")
@@ -233,7 +223,7 @@ function methodLine(answer: Answer, reader: ReaderUnits): string {
   const worst =
     influence === null || cautions.some(({ code }) => code === "one_trip_carries")
       ? ""
-      : ` The trip that matters most is ${influence.trip}: without it ${influence.level === null ? "the ratio" : namesOf(answer, reader)(influence.level)} comes to ${ratioFigure(influence.change)} times what it is.`
+      : ` The trip that matters most is ${influence.trip}: without it ${influence.level === null ? "the ratio" : namesIn(answer, reader)(influence.level)} comes to ${ratioFigure(influence.change)} times what it is.`
   return `How: ${intervals ?? ""}.${ratios === undefined || ratios === "" ? "" : ` Ratios: ${ratios}.`}${settle}${worst}`
 }
 

@@ -1,6 +1,6 @@
-import type { Patience, Steps } from "../../shared/answer.ts"
-import { isFactorId } from "../../shared/factors.ts"
-import { estimateFigure, hoursFigure, levelNames, rangeText, ratioFigure } from "../../shared/figures.ts"
+import type { Patience } from "../../shared/patience.ts"
+import type { Steps } from "../../shared/steps.ts"
+import { estimateFigure, hoursFigure, namesIn, rangeText, ratioFigure } from "../../shared/figures.ts"
 import type { Outcome } from "../../shared/questions.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import { textTable, wrapText, type TextColumn } from "./textTable.ts"
@@ -30,17 +30,8 @@ export function stepsText(told: Steps | Patience, width: number, reader: ReaderU
     .join("\n\n")
 }
 
-const namesOf = ({ by, levels }: Steps | Patience, reader: ReaderUnits) =>
-  isFactorId(by)
-    ? levelNames(
-        by,
-        levels.map(({ level }) => level),
-        reader,
-      )
-    : (level: string) => level
-
 function steps(told: Steps, width: number, reader: ReaderUnits): string[] {
-  const nameOf = namesOf(told, reader)
+  const nameOf = namesIn(told, reader)
   const cell = (outcome: Outcome, { estimate, low, high }: Ends): string => {
     const of = (value: number) => estimateFigure(outcome, value, reader)
     return estimate === null ? "-" : `${of(estimate)}\n${rangeText(low, high, of)}`
@@ -72,7 +63,7 @@ function steps(told: Steps, width: number, reader: ReaderUnits): string[] {
 }
 
 function waits(told: Patience, width: number, reader: ReaderUnits): string[] {
-  const nameOf = namesOf(told, reader)
+  const nameOf = namesIn(told, reader)
   const minutes = [...new Set(told.levels.flatMap(({ after }) => after.map((one) => one.minutes)))].sort(
     (a, b) => a - b,
   )

@@ -1,6 +1,6 @@
-import type { Steps } from "../../shared/answer.ts"
+import type { Steps } from "../../shared/steps.ts"
 import { factorOf, isFactorId } from "../../shared/factors.ts"
-import { estimateFigure, levelNames, rangeText } from "../../shared/figures.ts"
+import { estimateFigure, namesIn, rangeText } from "../../shared/figures.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import type { Figure, Ink } from "./figure.ts"
 import { configOf } from "./rateIntervals.ts"
@@ -14,13 +14,7 @@ type Ends = { readonly estimate: number | null; readonly low: number | null; rea
  *  and what part of each step came out of the one before. `width` in pixels. */
 export function funnel(told: Steps, reader: ReaderUnits, ink: Ink, width: number): Figure {
   const em = ink.size * 0.8125
-  const nameOf = isFactorId(told.by)
-    ? levelNames(
-        told.by,
-        told.levels.map(({ level }) => level),
-        reader,
-      )
-    : (level: string) => level
+  const nameOf = namesIn(told, reader)
   const shown = told.levels.toSorted((a, b) => b.rod_hours - a.rod_hours).slice(0, most)
   const withFollows = told.levels.some(({ follows }) => follows !== null)
   const rows = told.levels.flatMap((level) =>

@@ -1,6 +1,5 @@
 import { tripsToBeSure, type Answer } from "../../shared/answer.ts"
-import { isFactorId } from "../../shared/factors.ts"
-import { estimateFigure, hoursFigure, levelNames, outcomeUnit, rangeText } from "../../shared/figures.ts"
+import { estimateFigure, hoursFigure, namesIn, outcomeUnit, rangeText } from "../../shared/figures.ts"
 import { outcomeWords } from "../../shared/outcomes.ts"
 import { readerUnit, type ReaderUnits } from "../../shared/readerUnits.ts"
 import { convert } from "../../shared/units.ts"
@@ -36,16 +35,10 @@ type Row = {
  * `width` in pixels.
  */
 export function rateIntervals(answer: Answer, units: ReaderUnits, ink: Ink, width: number): Figure {
-  const { outcome, levels, by } = answer
+  const { outcome, levels } = answer
   const words = outcomeWords(outcome)
   const em = ink.size * 0.8125
-  const nameOf = isFactorId(by)
-    ? levelNames(
-        by,
-        levels.map(({ level }) => level),
-        units,
-      )
-    : (level: string) => level
+  const nameOf = namesIn(answer, units)
   const seen = (value: number | null): number | null =>
     value === null || words.kind !== "length" ? value : convert(value, "mm", readerUnit("mm", units))
   const [from, to] = axisOf(answer, seen)

@@ -1,6 +1,5 @@
-import type { Patience } from "../../shared/answer.ts"
-import { isFactorId } from "../../shared/factors.ts"
-import { counted, estimateFigure, levelNames, rangeText } from "../../shared/figures.ts"
+import type { Patience } from "../../shared/patience.ts"
+import { counted, estimateFigure, namesIn, rangeText } from "../../shared/figures.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import type { Figure, Ink } from "./figure.ts"
 import { configOf } from "./rateIntervals.ts"
@@ -12,13 +11,7 @@ const most = 6
  *  `width` in pixels. */
 export function waiting(told: Patience, reader: ReaderUnits, ink: Ink, width: number): Figure {
   const em = ink.size * 0.8125
-  const nameOf = isFactorId(told.by)
-    ? levelNames(
-        told.by,
-        told.levels.map(({ level }) => level),
-        reader,
-      )
-    : (level: string) => level
+  const nameOf = namesIn(told, reader)
   const of = (value: number) => estimateFigure("any_fish", value, reader)
   const shown = told.levels.toSorted((a, b) => b.spells - a.spells).slice(0, most)
   const rows = shown.flatMap(({ level, after }) =>

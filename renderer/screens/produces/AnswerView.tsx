@@ -2,7 +2,7 @@ import { useCallback, useMemo } from "react"
 import { Disclosure, DisclosurePanel, Button, Heading } from "react-aria-components"
 import { leftOutWords, type Answer } from "../../../shared/answer.ts"
 import { factorOf, isFactorId, type FactorId } from "../../../shared/factors.ts"
-import { counted, levelNames, rangeText, ratioFigure } from "../../../shared/figures.ts"
+import { counted, namesIn, rangeText, ratioFigure } from "../../../shared/figures.ts"
 import { outcomeWords } from "../../../shared/outcomes.ts"
 import type { ReaderUnits } from "../../../shared/readerUnits.ts"
 import { addressOf } from "../../app/route.ts"
@@ -132,13 +132,7 @@ function Ratios({ answer, units }: { readonly answer: Answer; readonly units: Re
     ({ a, b }) => contrasts.length < 4 || b === "others" || a === most || b === most,
   )
   if (shown.length === 0) return null
-  const nameOf = isFactorId(by)
-    ? levelNames(
-        by,
-        levels.map(({ level }) => level),
-        units,
-      )
-    : (level: string) => level
+  const nameOf = namesIn(answer, units)
   const label = isFactorId(by) ? factorOf(by).label : by
   return (
     <Table

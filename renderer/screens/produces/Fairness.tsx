@@ -2,7 +2,7 @@ import { useCallback } from "react"
 import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
 import type { Answer } from "../../../shared/answer.ts"
 import { factorOf, isFactorId, type FactorId } from "../../../shared/factors.ts"
-import { counted, hoursFigure, levelNames, listed } from "../../../shared/figures.ts"
+import { counted, hoursFigure, levelNames, namesIn, listed } from "../../../shared/figures.ts"
 import { perHour } from "../../../shared/outcomes.ts"
 import type { ReaderUnits } from "../../../shared/readerUnits.ts"
 import { diagnostics } from "../../charts/diagnostics.ts"
@@ -137,15 +137,9 @@ const rowsOnTop = 6
 
 /** How much of each of the two was fished at each level of what is held alike: where the two do not meet stands first. */
 export function Overlap({ answer, units }: { readonly answer: Answer; readonly units: ReaderUnits }) {
-  const { overlap, by, levels } = answer
+  const { overlap } = answer
   if (overlap === null) return null
-  const nameOf = isFactorId(by)
-    ? levelNames(
-        by,
-        levels.map(({ level }) => level),
-        units,
-      )
-    : (level: string) => level
+  const nameOf = namesIn(answer, units)
   const amount = perHour(answer.outcome) ? hoursFigure : String
   const rows = overlap.rows.map(({ factor, name, level, a, b }) => [
     isFactorId(factor) ? `${name}: ${levelNames(factor, [level], units)(level)}` : `${name}: ${level}`,

@@ -1,11 +1,12 @@
 import { useCallback } from "react"
-import type { Patience, Steps } from "../../../shared/answer.ts"
+import type { Patience } from "../../../shared/patience.ts"
+import type { Steps } from "../../../shared/steps.ts"
 import { factorOf, isFactorId } from "../../../shared/factors.ts"
 import {
   counted,
   estimateFigure,
   hoursFigure,
-  levelNames,
+  namesIn,
   rangeText,
   ratioFigure,
 } from "../../../shared/figures.ts"
@@ -74,13 +75,7 @@ function Funnel({ told, units }: { readonly told: Steps; readonly units: ReaderU
 }
 
 function StepsTable({ told, units }: { readonly told: Steps; readonly units: ReaderUnits }) {
-  const nameOf = isFactorId(told.by)
-    ? levelNames(
-        told.by,
-        told.levels.map(({ level }) => level),
-        units,
-      )
-    : (level: string) => level
+  const nameOf = namesIn(told, units)
   const cell = (outcome: Outcome, { estimate, low, high }: Ends): string => {
     const of = (value: number) => estimateFigure(outcome, value, units)
     return estimate === null ? "-" : `${of(estimate)} (${rangeText(low, high, of)})`

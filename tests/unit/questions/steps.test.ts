@@ -1,6 +1,7 @@
 import { expect, test } from "vitest"
 import { answerAsk } from "../../../core/questions/ask.ts"
-import type { Patience, Steps } from "../../../shared/answer.ts"
+import type { Patience } from "../../../shared/patience.ts"
+import type { Steps } from "../../../shared/steps.ts"
 import { askOf, factsOf, overTrips, type StintRecord, type StrikeRecord } from "./factsOf.ts"
 
 const steps = (stints: readonly StintRecord[]): Steps => {
