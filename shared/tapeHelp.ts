@@ -113,7 +113,7 @@ export const tapeExamples: readonly TapeExample[] = [
   },
   {
     title: "A second angler",
-    text: "A code and > begin another angler's own lane. His lines go with the boat until he names a spot himself. all> is everybody together: the spot it names is everybody's. An x without a name ends everybody's.",
+    text: "A code and > begin another angler's own lane. His lines go with the boat until he names a spot himself. all> is everybody together, one rod for each angler of the trip unless *1 or another number is said: it ends what each was fishing, the spot it names is everybody's, and the next line of any one of them ends it. An x without a name ends everybody's.",
     lines: [
       {
         typed: "620 md tw.m",
@@ -127,7 +127,11 @@ export const tapeExamples: readonly TapeExample[] = [
         typed: "nel> 700 pt",
         said: "Nell, 7:00 to 7:20 (20 min) at Mill Drain: paddle tail natural, 1/8 oz, hopped.",
       },
-      { typed: "720x", said: "Nobody fishes from 7:20." },
+      {
+        typed: "all> 720 sb pt",
+        said: "All together, 7:20 to 8:00 (40 min) at Shell Bend: paddle tail natural, 1/8 oz, hopped on 2 rods.",
+      },
+      { typed: "800x", said: "Nobody fishes from 8:00." },
     ],
   },
   {

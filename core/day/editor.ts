@@ -1,5 +1,5 @@
 import type { SheetColumn } from "../../shared/sheet.ts"
-import type { TapeContext } from "../tape/context.ts"
+import { type TapeContext, usualRods } from "../tape/context.ts"
 import { readReason } from "../tape/more.ts"
 import { named } from "../tape/names.ts"
 import { part, type Piece } from "../tape/piece.ts"
@@ -58,8 +58,7 @@ export class DayEditor {
     const stint = rows.row(at)
     switch (column) {
       case "who":
-        stint.angler_id = this.#who(at, piece)
-        return
+        return this.#setWho(at, this.#who(at, piece))
       case "start":
         return setStart(rows, at, piece)
       case "end":
@@ -69,7 +68,7 @@ export class DayEditor {
       case "presentation":
         return setPresentation(rows, at, piece)
       case "rods":
-        stint.rods = piece.text === "" ? 1 : readRods(piece)
+        stint.rods = piece.text === "" ? usualRods(stint.angler_id, rows.context) : readRods(piece)
         return
       case "came":
         Object.assign(stint, readCame(rows.context, piece, stint.start_at))
@@ -86,6 +85,14 @@ export class DayEditor {
       case "more":
         return setMore(rows, at, piece)
     }
+  }
+
+  /** Whose row it is; with as many rods as are usual for him, where it had those usual before. */
+  #setWho(at: number, angler_id: string | null): void {
+    const stint = this.#rows.row(at)
+    const { context } = this.#rows
+    if (stint.rods === usualRods(stint.angler_id, context)) stint.rods = usualRods(angler_id, context)
+    stint.angler_id = angler_id
   }
 
   #who(at: number, piece: Piece): string | null {

@@ -56,7 +56,7 @@ function readParts(
 
 function usePart(row: DayStint, { presentation_id, cadence, rods, minutes, came }: Part): void {
   Object.assign(row, cadence, { presentation_id })
-  if (rods !== 1) row.rods = rods
+  if (rods !== null) row.rods = rods
   if (minutes !== null) row.effort_minutes = minutes
   const said =
     came.strikes.length > 0 || [came.follows, came.hang_ups, came.lures_lost].some((n) => n !== null)

@@ -3,7 +3,7 @@ import { cadenceColumns } from "../tape/cadence.ts"
 import type { Sheet, SheetCell, SheetColumn } from "../../shared/sheet.ts"
 import { canonicalDay } from "../tape/canonical.ts"
 import { clockWords } from "../tape/clock.ts"
-import type { TapeContext } from "../tape/context.ts"
+import { type TapeContext, usualRods } from "../tape/context.ts"
 import { sayCame, sayPresentation, sayReading } from "../tape/say.ts"
 import type { TapeDay } from "../tape/reader.ts"
 import { tellTape } from "../tape/tape.ts"
@@ -59,11 +59,16 @@ function cellOf(day: TapeDay, at: number, column: SheetColumn, context: TapeCont
       unclear: unclearCell(kept.text, () => new DayEditor(day, context).set(at, column, kept.text)),
     }
   const text = cellText(day, at, column, context)
-  return { text, carried: carries(day, at, column), said: saidOf(day, at, column, context), unclear: null }
+  return {
+    text,
+    carried: carries(day, at, column, context),
+    said: saidOf(day, at, column, context),
+    unclear: null,
+  }
 }
 
 /** Whether an empty cell would say the same. */
-function carries(day: TapeDay, at: number, column: SheetColumn): boolean {
+function carries(day: TapeDay, at: number, column: SheetColumn, context: TapeContext): boolean {
   const [above, stint] = [day.stints[at - 1], day.stints[at]]
   if (stint === undefined) return false
   switch (column) {
@@ -82,7 +87,7 @@ function carries(day: TapeDay, at: number, column: SheetColumn): boolean {
         cadenceKeys.every((key) => above[key] === stint[key])
       )
     case "rods":
-      return stint.rods === 1
+      return stint.rods === usualRods(stint.angler_id, context)
     case "came":
     case "readings":
     case "why":

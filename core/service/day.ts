@@ -64,6 +64,7 @@ function newDay(
     names: namesOf(rows),
     reader: units,
     first_angler: anglers[0] ?? null,
+    anglers: anglers.length,
     first_spot: spot,
   }
 }

@@ -15,6 +15,7 @@ export const contextOf = (db: Db, { head, stops, stints }: Day): TapeContext => 
   names: namesOf(codedRows(db)),
   reader: settingsIn(db).units,
   first_angler: head.anglers[0] ?? null,
+  anglers: head.anglers.length,
   first_spot: stints.length === 0 ? (stops[0]?.spot_id ?? null) : null,
 })
 

@@ -59,7 +59,7 @@ export function draftStints(
       break_minutes: more.break_minutes,
       effort_source: sourceOf(more, shares, own ?? given, when),
       share_group: more.group ?? (shares ? `${groupsBefore + order.indexOf(group) + 1}` : null),
-      rods: one.rods,
+      rods: one.rods ?? lane.rods(groups.size),
       sight: more.sight,
       fished_depth_m: more.fished_depth_m,
       counted_misses: more.counted_misses,
@@ -91,7 +91,7 @@ export function draftStrip(
     const part: Part = {
       presentation_id: run.presentation_id,
       cadence: noCadence,
-      rods: 1,
+      rods: null,
       minutes: null,
       came: run.came,
     }
@@ -118,7 +118,7 @@ const sum = (group: readonly { part: Part }[]): number =>
 
 function carriedParts(carried: readonly Carried[], came: Came | null): { part: Part; group: number }[] {
   if (carried.length === 0) {
-    const part = { presentation_id: null, cadence: noCadence, rods: 1, minutes: null }
+    const part = { presentation_id: null, cadence: noCadence, rods: null, minutes: null }
     return [{ part: { ...part, came: came ?? nothingCame() }, group: 0 }]
   }
   return carried.map(({ group, ...one }, i) => ({

@@ -1,17 +1,22 @@
 import type { DayStop } from "../../shared/day.ts"
 import { newStop } from "./newStop.ts"
 import { type ClockText, type DayPlace, instantAfter, instantNear, shortest } from "./clock.ts"
-import type { TapeContext } from "./context.ts"
+import { type TapeContext, usualRods } from "./context.ts"
 import type { Piece } from "./piece.ts"
 import type { Part } from "./presentation.ts"
 import { isSameStop, type PlaceToken } from "./stop.ts"
 
 /** A presentation that carries on; parts of one `group` are fished in turn. */
-export type Carried = Omit<Part, "minutes" | "came"> & { readonly group: number }
+export type Carried = Omit<Part, "minutes" | "came" | "rods"> & {
+  readonly rods: number
+  readonly group: number
+}
 
 /** What one angler's lines carry on from one another. */
 export type Lane = {
   readonly angler_id: string | null
+  /** How many rods a line of it is of where it says none, `atOnce` presentations being fished at once. */
+  readonly rods: (atOnce: number) => number
   /** The clock of the last line, UTC ms. */
   last: number | null
   /** A ten-minute strip runs until then. */
@@ -56,13 +61,28 @@ export class Lanes {
   lane(angler_id: string | null): Lane {
     const known = this.#lanes.get(angler_id)
     if (known !== undefined) return known
-    const lane: Lane = { angler_id, last: null, until: null, open: [], recent: [], carried: [], stop: null }
+    const rods = (atOnce: number): number => usualRods(angler_id, this.#context, atOnce)
+    const lane: Lane = {
+      angler_id,
+      rods,
+      last: null,
+      until: null,
+      open: [],
+      recent: [],
+      carried: [],
+      stop: null,
+    }
     this.#lanes.set(angler_id, lane)
     return lane
   }
 
   others(lane: Lane): Lane[] {
     return [...this.#lanes.values()].filter((other) => other !== lane)
+  }
+
+  /** The lanes whose anglers a line of this one speaks of too: of everybody's all, of an angler's own that of everybody. */
+  meant(lane: Lane): Lane[] {
+    return this.others(lane).filter((other) => lane.angler_id === null || other.angler_id === null)
   }
 
   /** A date on a line of its own: the next clock is the first of that day, in every lane. */

@@ -14,7 +14,8 @@ import { fixedWord, tapeWord } from "./word.ts"
 export type Part = {
   readonly presentation_id: string | null
   readonly cadence: Cadence
-  readonly rods: number
+  /** Null where the line says none: then as many as are usual for whose line it is. */
+  readonly rods: number | null
   readonly minutes: number | null
   readonly came: Came
 }
@@ -36,7 +37,7 @@ export function readPart(piece: Piece, context: CameContext): Part {
     code === "[?]" ? null : named(part(piece, 0, code.length), ["presentation"], context.names).id
   const cadence: Record<keyof Cadence, string | number | null> = { ...noCadence }
   const came = nothingCame()
-  let [rods, minutes]: [number, number | null] = [1, null]
+  let [rods, minutes]: [number | null, number | null] = [null, null]
   let at = code.length
   while (at < piece.text.length) {
     const found = suffix.exec(piece.text.slice(at))
@@ -121,7 +122,7 @@ export function presentationText(
 
 const number = (value: number | null): string => (value === null ? "" : String(settled(value)))
 
-export const rodsText = (rods: number): string => (rods === 1 ? "" : `*${rods}`)
+export const rodsText = (rods: number, usual: number): string => (rods === usual ? "" : `*${rods}`)
 export const shareText = (minutes: number | null): string =>
   minutes === null ? "" : `(${minutesText(minutes)})`
 

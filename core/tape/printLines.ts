@@ -1,7 +1,7 @@
 import type { DayStint } from "../../shared/day.ts"
 import { tickMinutes } from "../../shared/notation.ts"
 import { cadenceColumns } from "./cadence.ts"
-import type { Names } from "./names.ts"
+import { type TapeContext, usualRods } from "./context.ts"
 import type { TapeDay } from "./reader.ts"
 
 /** Stints that stand on one line: one, several with one clock, or a ten-minute strip. */
@@ -13,7 +13,7 @@ export type PrintLine = {
 }
 
 /** Which stints of a canonical day stand on which line. */
-export function linesOf(day: TapeDay, names: Names): PrintLine[] {
+export function linesOf(day: TapeDay, context: TapeContext): PrintLine[] {
   const alone = new Set(day.readings.flatMap(({ stint }) => stint ?? []))
   const breaks = new Set(day.unread.flatMap(({ place, position }) => (place === "tape" ? [position] : [])))
   const sizes = Map.groupBy(day.stints, ({ share_group }) => share_group)
@@ -25,7 +25,7 @@ export function linesOf(day: TapeDay, names: Names): PrintLine[] {
     const room = alone.has(first) ? 1 : free < 0 ? rest.length : free
     const until = rest.findIndex((_, i) => i > 0 && alone.has(first + i))
     const most = until < 0 ? room : Math.min(room, until)
-    const strip = stripAt(rest.slice(0, most), rest, names)
+    const strip = stripAt(rest.slice(0, most), rest, context)
     const size = strip > 0 ? strip : togetherAt(rest.slice(0, most), whole)
     lines.push({ kind: strip > 0 ? "strip" : "stints", first, stints: rest.slice(0, size) })
     first += size
@@ -37,13 +37,13 @@ const tickMs = tickMinutes * 60_000
 const mostTicks = 36
 
 /** What a ten-minute strip cannot say. */
-const isTickedOnly = (stint: DayStint, names: Names): boolean =>
+const isTickedOnly = (stint: DayStint, context: TapeContext): boolean =>
   stint.effort_source === "ticked" &&
   stint.effort_minutes === null &&
-  stint.rods === 1 &&
+  stint.rods === usualRods(stint.angler_id, context) &&
   stint.share_group === null &&
   stint.presentation_id !== null &&
-  names.byMark(names.byId(stint.presentation_id)?.mark ?? "")?.id === stint.presentation_id &&
+  context.names.byMark(context.names.byId(stint.presentation_id)?.mark ?? "")?.id === stint.presentation_id &&
   plainColumns.every((column) => stint[column] === null)
 
 /** What a line says once of all its stints, behind what came of them. */
@@ -62,7 +62,7 @@ const saidOnce = [
 const plainColumns = [...cadenceColumns, ...saidOnce] as const
 
 /** How many of these stints, from the first, make a strip; 0 where it is none. */
-function stripAt(stints: readonly DayStint[], all: readonly DayStint[], names: Names): number {
+function stripAt(stints: readonly DayStint[], all: readonly DayStint[], context: TapeContext): number {
   const [first] = stints
   const from = first?.start_at ?? null
   if (first === undefined || from === null) return 0
@@ -71,7 +71,7 @@ function stripAt(stints: readonly DayStint[], all: readonly DayStint[], names: N
   let before: DayStint | null = null
   for (const stint of stints) {
     const { start_at, end_at } = stint
-    if (start_at === null || end_at === null || !isTickedOnly(stint, names)) break
+    if (start_at === null || end_at === null || !isTickedOnly(stint, context)) break
     if (stint.stop !== first.stop || stint.angler_id !== first.angler_id) break
     if (start_at < until || (start_at - from) % tickMs !== 0 || (end_at - from) % tickMs !== 0) break
     if ((end_at - from) / tickMs > mostTicks || (size > 0 && stint.start_about !== null)) break

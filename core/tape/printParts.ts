@@ -19,9 +19,10 @@ export function partsText(lane: Lane, stints: readonly DayStint[], context: Came
     const last = stints.at(-1)
     return last === undefined ? "" : withCame("", last, context)
   }
+  const usual = lane.rods(atOnce(stints))
   return stints
     .map((stint, i) => {
-      const text = `${presentationText(stint, context.names)}${rodsText(stint.rods)}${shareText(minutes(stint))}`
+      const text = `${presentationText(stint, context.names)}${rodsText(stint.rods, usual)}${shareText(minutes(stint))}`
       const before = stints[i - 1]
       const joint =
         before === undefined
@@ -50,7 +51,7 @@ function isEven(stint: DayStint, stints: readonly DayStint[]): boolean {
 /** Whether a line's presentations are just those that carry on in its lane. */
 function carriesOn(lane: Lane, stints: readonly DayStint[]): boolean {
   if (lane.carried.length !== stints.length)
-    return stints.length === 1 && lane.carried.length === 0 && isUnsaid(stints[0])
+    return stints.length === 1 && lane.carried.length === 0 && isUnsaid(stints[0], lane.rods(1))
   const groups = stints.map(({ share_group }) => share_group)
   return stints.every((stint, i) => {
     const carried = lane.carried[i]
@@ -70,8 +71,15 @@ function carriesOn(lane: Lane, stints: readonly DayStint[]): boolean {
   })
 }
 
-const isUnsaid = (stint: DayStint | undefined): boolean =>
+/** How many presentations of a line are fished at once: those of one shared effort are one after the other. */
+const atOnce = (stints: readonly DayStint[]): number =>
+  stints.filter(
+    ({ share_group }, i) =>
+      share_group === null || stints.findIndex((other) => other.share_group === share_group) === i,
+  ).length
+
+const isUnsaid = (stint: DayStint | undefined, usual: number): boolean =>
   stint !== undefined &&
   stint.presentation_id === null &&
-  stint.rods === 1 &&
+  stint.rods === usual &&
   cadenceColumns.every((column) => stint[column] === null)

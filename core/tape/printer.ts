@@ -35,7 +35,7 @@ class Printer {
     this.#day = day
     this.#context = context
     this.#reader = new TapeReader(context)
-    this.#lines = linesOf(day, context.names)
+    this.#lines = linesOf(day, context)
   }
 
   print(): string {
@@ -137,11 +137,20 @@ class Printer {
     return end === null ? `${clock}-?` : `${clock}-${lanes.text(lane, end, start)}`
   }
 
-  /** When the next line of the same lane ends this one, if it says no end: its start, null where it says none or there is none. */
+  /**
+   * When a line below ends this one, if it says no end: the start of the next one of its lane (null where that says none, NaN
+   * where it cannot end it), or a later start of everybody's, or of anybody's where this one is everybody's.
+   */
   #closedBy({ angler_id, start_at }: DayStint, at: number): number | null {
-    const next = this.#lines.slice(at + 1).find(({ stints }) => stints[0]?.angler_id === angler_id)
-    const start = next?.stints[0]?.start_at ?? null
-    return start !== null && start_at !== null && start <= start_at ? Number.NaN : start
+    for (const { stints } of this.#lines.slice(at + 1)) {
+      const next = stints[0]
+      if (next === undefined) continue
+      const start = next.start_at
+      const later = start !== null && start_at !== null && start > start_at
+      if (next.angler_id === angler_id) return start === null || later ? start : Number.NaN
+      if (later && (angler_id === null || next.angler_id === null)) return start
+    }
+    return null
   }
 
   #more(stints: readonly DayStint[]): More {

@@ -168,18 +168,26 @@ export class TapeReader {
     const start = lineStart(this.lanes, lane, opening)
     if ((opening.kind === "clock" || opening.kind === "after") && opening.closes)
       return this.#close(lane, token, start.at, others, everybody)
-    if (start.at !== null) checkClosing(lane, token, start.at, this.#stints, this.lanes.day.zone)
+    const meant =
+      start.at === null ? [] : this.lanes.meant(lane).filter((other) => this.#ranBefore(other, start.at))
+    if (start.at !== null)
+      for (const one of [lane, ...meant])
+        checkClosing(one, token, start.at, this.#stints, this.lanes.day.zone)
     try {
       const parts = readLineParts(others, start.at, this.lanes.day, this.#context)
-      if (parts.strip !== null) return this.#openStrip(lane, token, start, opening, parts)
+      if (parts.strip !== null) {
+        const read = this.#openStrip(lane, token, start, opening, parts)
+        for (const one of meant) this.#closeOpen(one, start.at)
+        return read
+      }
       const end = start.end ?? this.#endBy(parts, start.at)
       const drafts = draftStints(lane, token, opening, parts, { ...start, end }, this.#groups)
-      this.#closeOpen(lane, start.at)
+      for (const one of [lane, ...meant]) this.#closeOpen(one, start.at)
       return this.#add(lane, parts, drafts, start.at, end === null && start.open)
     } catch (error) {
       // The clock is clear, whatever follows it: the stint above ends there.
       if (error instanceof Unreadable && start.at !== null) {
-        this.#closeOpen(lane, start.at)
+        for (const one of [lane, ...meant]) this.#closeOpen(one, start.at)
         this.lanes.said(lane, start.at)
       }
       throw error
@@ -202,11 +210,8 @@ export class TapeReader {
     if (more !== undefined)
       throw new Unreadable(more, "After x nobody fishes until the next clock: nothing can stand behind it.")
     if (at === null) return { kind: "end", of: [], at }
-    const running = (index: number): boolean => (this.#stints[index]?.start_at ?? at) < at
-    const lanes = [
-      lane,
-      ...(everybody ? this.lanes.others(lane).filter(({ open }) => open.every(running)) : []),
-    ]
+    const beside = everybody ? this.lanes.others(lane) : this.lanes.meant(lane)
+    const lanes = [lane, ...beside.filter((other) => this.#ranBefore(other, at))]
     for (const one of lanes) checkClosing(one, token, at, this.#stints, this.lanes.day.zone)
     const of = lanes.flatMap(({ open }) => open)
     for (const one of lanes) {
@@ -215,6 +220,11 @@ export class TapeReader {
     }
     this.lanes.said(lane, at)
     return { kind: "end", of, at }
+  }
+
+  /** Whether all that runs in a lane was begun before an instant, so that it can end then. */
+  #ranBefore({ open }: Lane, at: number | null): boolean {
+    return at !== null && open.every((index) => (this.#stints[index]?.start_at ?? at) < at)
   }
 
   #closeOpen(lane: Lane, at: number | null): void {

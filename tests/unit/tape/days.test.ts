@@ -110,6 +110,39 @@ test("two anglers in lanes share stops where they are together, and each has his
   )
 })
 
+test("everybody's line is a rod for each, ends what each was fishing, and ends with the next line of any one", () => {
+  const rodMinutes = (text: string, anglers = 2) => {
+    const { day } = readTape(text, tapeContext({ anglers }))
+    expect(
+      withoutIds(readTape(printTape(day, tapeContext({ anglers })), tapeContext({ anglers })).day),
+    ).toEqual(withoutIds(day))
+    return day.stints.map(({ start_at, end_at, rods }) => [((end_at ?? 0) - (start_at ?? 0)) / 60_000, rods])
+  }
+  const text = "tob> 620 md tw\nnel> 630 ck\nall> 700 sb sp\ntob> 730 tw\nnel> 740 ck\n800x"
+  // 40 and 30 minutes until 7:00; 30 of both together until Tobin goes on by himself
+  expect(rodMinutes(text)).toEqual([
+    [40, 1],
+    [30, 1],
+    [30, 2],
+    [30, 1],
+    [20, 1],
+  ])
+  // never more than two rods by the clock: 6:20 to 8:00, Nell from 6:30 and not from 7:30 to 7:40
+  const sum = rodMinutes(text).reduce((all, [minutes = 0, rods = 0]) => all + minutes * rods, 0)
+  expect(sum).toBe(2 * 100 - 10 - 10)
+  expect(rodMinutes("all> 620 md tw*1\nall> +10 pt\n700x", 3)).toEqual([
+    [10, 1],
+    [30, 3],
+  ])
+  // two presentations at once share the rods; in turn each is on all of them
+  expect(rodMinutes("all> 620 md ck|tw\nall> 700 ck+p4\n740x")).toEqual([
+    [40, 1],
+    [40, 1],
+    [40, 2],
+    [40, 2],
+  ])
+})
+
 test.each(["even", "changes", "changes-strips", "pair"])(
   "the day of %s prints back to a tape that says the same",
   (name) => {

@@ -26,6 +26,7 @@ test("every day of the sample logbook prints to a tape that reads back to it, in
         names,
         reader,
         first_angler: head.anglers[0] ?? null,
+        anglers: head.anglers.length,
         first_spot: null,
       }
       const tape = printTape(stored, context)

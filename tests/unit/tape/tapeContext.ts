@@ -37,6 +37,7 @@ export const tapeContext = (wanted: Partial<TapeContext> = {}): TapeContext => (
   names: sampleNames,
   reader: presets.us,
   first_angler: "angler tob",
+  anglers: 2,
   first_spot: null,
   ...wanted,
 })
