@@ -15,6 +15,16 @@ test.skipIf(noBrowser)(
     expect(await aside.textContent()).toMatch(/At the same stops.*Leads\./)
     expect(await aside.textContent()).toMatch(/Season, light, tide, water temperature, angler/)
 
+    await page.getByRole("button", { name: "Where the two met, and where not" }).click()
+    await page.getByRole("region", { name: /Where the two were fished, in rod-hours/ }).waitFor()
+    await page.getByRole("button", { name: "Show the working" }).click()
+    await page.getByRole("img", { name: /Stints by their fish, on a root scale/ }).waitFor()
+    await expectAccessible(page, "an answer with its working")
+    expect(await aside.textContent()).toMatch(/To tell a difference of 1\.3 times .*fastest/)
+    await page.getByRole("button", { name: /Difference worth having/ }).click()
+    await page.getByRole("option", { name: "twice as much" }).click()
+    await page.getByText(/a difference of 2\.0 times/).waitFor()
+
     await page.getByRole("button", { name: /Compared by/ }).click()
     await page.getByRole("option", { name: "pause", exact: true }).click()
     await page.getByRole("button", { name: /Depending on what/ }).click()
@@ -31,10 +41,14 @@ test.skipIf(noBrowser)(
     await page.getByText(/Since .*, on as many trips/).waitFor()
 
     await page.getByRole("button", { name: /Which question/ }).click()
+    await page.getByRole("option", { name: "From look to landed:" }).click()
+    await page.getByRole("img", { name: /From look to landed: each step per rod-hour/ }).waitFor()
+    await expectAccessible(page, "from look to landed")
+    await page.getByRole("button", { name: /Which question/ }).click()
     await page.getByRole("option", { name: "How long to give it:" }).click()
     await page.getByRole("img", { name: /Chance of a first strike/ }).waitFor()
     await expectAccessible(page, "how long to wait")
     expect(complaints).toEqual([])
   },
-  150_000, // two axe audits and a dozen answers, on a machine that may be busy
+  180_000, // four axe audits and a dozen answers, on a machine that may be busy
 )
