@@ -110,7 +110,14 @@ const besides = {
       a: z.string(),
       b: z.string(),
       rows: z.array(
-        z.object({ factor: z.string(), name: z.string(), level: z.string(), a: z.number(), b: z.number() }),
+        z.object({
+          factor: z.string(),
+          name: z.string(),
+          /** null where it is not known. */
+          level: z.string().nullable(),
+          a: z.number(),
+          b: z.number(),
+        }),
       ),
     })
     .nullable(),

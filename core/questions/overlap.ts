@@ -14,11 +14,13 @@ export function overlapOf({ prepared, bases, headline }: Compared): Answer["over
   const { facts, ask } = prepared
   const { a, b } = headline.pair
   const weight = (stint: number): number => (perHour(ask.outcome) ? facts.rod_hours[stint] || 0 : 1)
+  /** By level, those at which it is not known last. */
   const sumsBy = (codes: Int32Array, levels: number, { rows }: Group): Float64Array => {
-    const sums = new Float64Array(levels)
+    const sums = new Float64Array(levels + 1)
     for (const stint of rows) {
-      const at = codes[stint] ?? -1
-      if (at >= 0) sums[at] = (sums[at] ?? 0) + weight(stint)
+      const code = codes[stint] ?? -1
+      const at = code < 0 ? levels : code
+      sums[at] = (sums[at] ?? 0) + weight(stint)
     }
     return sums
   }
@@ -26,7 +28,7 @@ export function overlapOf({ prepared, bases, headline }: Compared): Answer["over
     const { labels, codes } = levelsOf(facts, factor)
     const [ofA, ofB] = [a, b].map((group) => sumsBy(codes, labels.length, group))
     const [allA, allB] = [ofA, ofB].map((sums) => sums?.reduce((sum, value) => sum + value, 0) ?? 0)
-    return labels.flatMap((level, k) => {
+    return [...labels, null].flatMap((level, k) => {
       const [inA, inB] = [ofA?.[k] ?? 0, ofB?.[k] ?? 0]
       if (inA + inB === 0) return []
       const apart = Math.abs(inA / (allA || 1) - inB / (allB || 1))

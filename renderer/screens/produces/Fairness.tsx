@@ -142,7 +142,7 @@ export function Overlap({ answer, units }: { readonly answer: Answer; readonly u
   const nameOf = namesIn(answer, units)
   const amount = perHour(answer.outcome) ? hoursFigure : String
   const rows = overlap.rows.map(({ factor, name, level, a, b }) => [
-    isFactorId(factor) ? `${name}: ${levelNames(factor, [level], units)(level)}` : `${name}: ${level}`,
+    `${name}: ${level === null ? "not known" : isFactorId(factor) ? levelNames(factor, [level], units)(level) : level}`,
     amount(a),
     amount(b),
   ])

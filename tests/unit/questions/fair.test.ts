@@ -170,5 +170,20 @@ test("where the two met: the biggest mismatch of their effort first", () => {
   const nell = overlap?.rows.find(({ level }) => level === "Nell")
   expect([nell?.[jig], nell?.[popper]]).toEqual([10, 20])
   expect(overlap?.rows.map(({ factor }) => factor).slice(0, 2)).toEqual(["light", "light"])
+  const unknown = overlap?.rows.find(({ factor, level }) => factor === "light" && level === null)
+  expect(unknown).toBeUndefined()
   expect(compared(stints, { ...asked, given: [] }).overlap).toBeNull()
+})
+
+test("effort at which what is held alike is not known is told as such", () => {
+  const stints = ["jig", "popper"].flatMap((lure_class, k) =>
+    overTrips("trip", 20, (i) => ({
+      fish: (i + k) % 3,
+      factors: { lure_class, ...(i % 5 === k ? {} : { light: i % 2 === 0 ? "day" : "last light" }) },
+    })),
+  )
+  const { overlap } = compared(stints, { ...asked, given: ["light"] })
+  const all = overlap?.rows.reduce((sum, { a, b }) => sum + a + b, 0)
+  expect(all).toBe(40)
+  expect(overlap?.rows.find(({ level }) => level === null)).toMatchObject({ a: 4, b: 4 })
 })
