@@ -8,7 +8,7 @@ import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import { adjust, isAdjusted, type Adjusted } from "./bases/adjusted.ts"
 import { agree, ratioText } from "./bases/agree.ts"
 import type { Told } from "./bases/basesOf.ts"
-import { basisWords, onlyTripsHeld } from "./bases/basisWords.ts"
+import { adjustedWords, basisWords } from "./bases/basisWords.ts"
 import { jointlyAdjusted, jointlyAsFished } from "./bases/jointly.ts"
 import { compareWithin } from "./bases/within.ts"
 import { predictedTide } from "./cautions.ts"
@@ -158,8 +158,8 @@ function withModel(prepared: Prepared, one: Looked): Looked {
       : [{ pair, estimate, told: { told: true, estimate, q: null, shared: null } }]
   })
   const best = strongestOf(found, jointlyAdjusted(adjusted))
-  const words = adjusted.held.length === 0 ? onlyTripsHeld : basisWords.adjusted
-  return best.strongest === null ? one : { ...one, basis: "adjusted", words, ...best }
+  if (best.strongest === null) return one
+  return { ...one, basis: "adjusted", words: adjustedWords(adjusted, best.strongest.pair), ...best }
 }
 
 const contrastOf = (adjusted: Adjusted, { a, b }: Pair): RatioEstimate | null =>

@@ -1,11 +1,10 @@
 import type { FactorId } from "../../shared/factors.ts"
 import { factorOf } from "../../shared/factors.ts"
-import type { Basis, Outcome } from "../../shared/questions.ts"
+import type { Outcome } from "../../shared/questions.ts"
 import type { Verdict } from "../../shared/answer.ts"
 import { isAdjusted } from "./bases/adjusted.ts"
 import { agree, explain, ratioText } from "./bases/agree.ts"
-import type { Bases } from "./bases/basesOf.ts"
-import { basisWords, drawnToMiddle, onlyTripsHeld } from "./bases/basisWords.ts"
+import { adjustedWords, basisWords } from "./bases/basisWords.ts"
 import type { Compared, Headline } from "./compared.ts"
 import type { Ends, RatioEstimate } from "./estimate.ts"
 import {
@@ -79,18 +78,9 @@ function sayHeadline(
   if (lead.basis === "raw") return behind
   const said = told.told && told.estimate.ratio !== null && told.estimate.ratio > 0
   return said
-    ? `${basisOf(bases, lead.basis, pair)}, ${behind.charAt(0).toLowerCase()}${behind.slice(1)}`
+    ? `${lead.basis === "adjusted" ? adjustedWords(bases.adjusted, pair) : basisWords[lead.basis]}, ${behind.charAt(0).toLowerCase()}${behind.slice(1)}`
     : behind
 }
-
-const basisOf = ({ adjusted }: Bases, basis: Basis, pair: Pair): string =>
-  basis === "adjusted" && adjusted?.held.length === 0 ? nothingElse(adjusted, pair) : basisWords[basis]
-
-/** What is done where nothing but trips is held alike, or not even these. */
-const nothingElse = (adjusted: NonNullable<Bases["adjusted"]>, { a, b }: Pair): string =>
-  isAdjusted(adjusted) && [a, b].some(({ label }) => adjusted.biasReduced(label))
-    ? drawnToMiddle
-    : onlyTripsHeld
 
 /** What the word of the scale rests on besides the ratio: the day that carries it, the difference as fished, what it goes with. */
 function sayBending(compared: Compared, headline: Headline): string {
@@ -250,7 +240,7 @@ function sayEstimates(worked: Compared, { pair, lead }: Headline): string {
   const text = clauses.join("; ")
   if (text === "") return ""
   if (alike && adjusted !== null)
-    return `${adjusted.held.length === 0 ? nothingElse(adjusted, pair) : "Other things alike"}, ${text}.`
+    return `${adjusted.held.length === 0 ? adjustedWords(adjusted, pair) : "Other things alike"}, ${text}.`
   return `${lead.basis === "raw" ? "" : "As fished, "}${lead.basis === "raw" ? `${text.charAt(0).toUpperCase()}${text.slice(1)}` : text}.`
 }
 

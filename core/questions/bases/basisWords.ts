@@ -1,4 +1,6 @@
 import type { Basis } from "../../../shared/questions.ts"
+import type { Pair } from "../pairs.ts"
+import { isAdjusted, type Adjusted, type NotAdjusted } from "./adjusted.ts"
 
 /** What a comparison on each basis is, as the opening of a sentence. */
 export const basisWords: Record<Basis, string> = {
@@ -9,7 +11,14 @@ export const basisWords: Record<Basis, string> = {
 }
 
 /** The same where a model held nothing alike but the trips' own good and bad days. */
-export const onlyTripsHeld = "Good and bad days allowed for"
+const onlyTripsHeld = "Good and bad days allowed for"
 
 /** What a bias-reduced fit does where nothing is held alike. */
-export const drawnToMiddle = "Drawn a little towards the middle"
+const drawnToMiddle = "Drawn a little towards the middle"
+
+/** What the adjusted basis is for a pair, as the opening of a sentence. */
+export function adjustedWords(adjusted: Adjusted | NotAdjusted | null, { a, b }: Pair): string {
+  if (adjusted === null || adjusted.held.length > 0) return basisWords.adjusted
+  const drawn = isAdjusted(adjusted) && [a, b].some(({ label }) => adjusted.biasReduced(label))
+  return drawn ? drawnToMiddle : onlyTripsHeld
+}
