@@ -68,6 +68,13 @@ const nothing: Ends = { estimate: null, low: null, high: null }
 const noEstimate: LevelEstimate = { raw: nothing, naive: null, method: "none: nothing was counted" }
 const finite = (value: number | null): number | null =>
   value !== null && Number.isFinite(value) ? value : null
+/** Farther than this on the log scale the end of a ratio's interval says no more than that it is unbounded, as in a profile. */
+const farthestLog = 12
+
+/** The end of a ratio's interval from its log; null where it is unbounded. */
+export const ratioEnd = (log: number): number | null =>
+  Math.abs(log) > farthestLog || Number.isNaN(log) ? null : Math.exp(log)
+
 const ends = (found: { estimate: number; low: number | null; high: number | null }): Ends => ({
   estimate: finite(found.estimate),
   low: finite(found.low),

@@ -9,7 +9,7 @@ import {
 import { clusterLevelColumns } from "../../core/stats/inference/clusterLevel.ts"
 import { likelihoodRatioF, linearContrast, tEstimate, wider } from "../../core/stats/inference/contrast.ts"
 import { emptyLevelBound, emptyLevelCut } from "../../core/stats/inference/emptyLevel.ts"
-import { likelihoodRatioInterval } from "../../core/stats/inference/likelihoodRatioInterval.ts"
+import { heldLogLik, likelihoodRatioInterval } from "../../core/stats/inference/likelihoodRatioInterval.ts"
 import type { ClusteredRows } from "../../core/stats/likelihood/rows.ts"
 import { column } from "../../core/stats/matrix/matrix.ts"
 import { type MixedFit, fitMixed } from "../../core/stats/mixed/fitMixed.ts"
@@ -152,7 +152,7 @@ test("likelihood-ratio intervals and the F test of a factor agree with R", () =>
     ["lurespoon", expected.interval_log_spoon],
   ] as const) {
     const contrast = Float64Array.from(inputs.columns, (own) => (own.name === name ? 1 : 0))
-    const { low, high } = likelihoodRatioInterval(rows, fit, contrast, expected.df)
+    const { low, high } = likelihoodRatioInterval(fit, contrast, expected.df, heldLogLik(rows, fit, contrast))
     found.add(`low ${name}`, low, wanted[0])
     found.add(`high ${name}`, high, wanted[1])
   }

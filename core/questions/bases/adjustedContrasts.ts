@@ -2,7 +2,7 @@ import type { Facts } from "../../facts.ts"
 import { adjustedContrast, type Side } from "../../stats/inference/adjustedContrast.ts"
 import { emptyLevelBound, emptyLevelBoundBeside, emptyLevelCut } from "../../stats/inference/emptyLevel.ts"
 import type { OutcomeKind } from "../../../shared/outcomes.ts"
-import type { Ends, RatioEstimate } from "../estimate.ts"
+import { ratioEnd, type Ends, type RatioEstimate } from "../estimate.ts"
 import { ratioOfMeans } from "./carried.ts"
 import { comparedName, type ComparedLevels } from "./comparedLevels.ts"
 import { blocksOf, designedRows, valuesOf, type Model } from "./fitModel.ts"
@@ -64,8 +64,8 @@ export function adjustedContrasts(
     if (carry === null)
       return {
         ratio: finite(Math.exp(found.estimate)),
-        low: finite(Math.exp(found.low)),
-        high: finite(Math.exp(found.high)),
+        low: ratioEnd(found.low),
+        high: ratioEnd(found.high),
         p: finite(found.p),
         df: found.df,
         method,

@@ -8,7 +8,7 @@ import { conditionalChanges, conditionalPoisson } from "../../stats/strata/condi
 import { jointlyWithin } from "./jointly.ts"
 import { withinContrast } from "../../stats/strata/withinContrast.ts"
 import type { FactorId } from "../../../shared/factors.ts"
-import type { RatioEstimate } from "../estimate.ts"
+import { ratioEnd, type RatioEstimate } from "../estimate.ts"
 import type { Gathered } from "../gather.ts"
 import { chooseHeld, type NotHeld } from "../held/chooseHeld.ts"
 import type { Covariate } from "../held/covariate.ts"
@@ -217,8 +217,8 @@ function read(fitted: Fitted | string, a: string, b: string): WithinPair {
     shared,
     estimate: {
       ratio: Math.exp(found.estimate),
-      low: Math.exp(found.low),
-      high: Math.exp(found.high),
+      low: ratioEnd(found.low),
+      high: ratioEnd(found.high),
       p: found.p,
       df: found.df,
       method: "conditional Poisson, delete-one-trip jackknife, t on trips with both",

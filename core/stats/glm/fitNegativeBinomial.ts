@@ -2,7 +2,7 @@ import { type Likelihood } from "../likelihood/likelihood.ts"
 import { type Rows, likelihoodOf } from "../likelihood/rows.ts"
 import { cholesky, inverse, solveInPlace } from "../matrix/cholesky.ts"
 import { type Matrix, dot, multiplyTransposed, weightedGram, zeros } from "../matrix/matrix.ts"
-import { standardise, undoCoefficients, undoCovariance } from "../matrix/standardise.ts"
+import { applyToCoefficients, standardise, undoCoefficients, undoCovariance } from "../matrix/standardise.ts"
 import { type Maximum, maximise, setPredictor, undoDirection } from "./fitGlm.ts"
 import type { NotFitted, Separated } from "./notFitted.ts"
 
@@ -25,12 +25,18 @@ const BOUNDS = { least: -7, most: 14 }
 /** Maximum-likelihood fit of a negative binomial model (NB2, variance mu + mu^2/theta) with log link: Newton's method on the
  *  coefficients and log theta together, from the Poisson fit and a moment estimate of theta. Where the likelihood falls as
  *  1/theta leaves 0, theta is infinite. Sources: Lawless (1987) Canadian Journal of Statistics 15:209-225; Hilbe (2011)
- *  Negative Binomial Regression (both from memory). */
-export function fitNegativeBinomial(rows: Rows): NegativeBinomialFit | Separated | NotFitted {
+ *  Negative Binomial Regression (both from memory). `near` are coefficients of a model nearby. */
+export function fitNegativeBinomial(
+  rows: Rows,
+  near?: Float64Array,
+): NegativeBinomialFit | Separated | NotFitted {
   const standardised = standardise(rows.x)
   const { x } = standardised
   const poisson = likelihoodOf("poisson", rows)
-  const start = maximise(x, poisson, { offset: rows.offset })
+  const start = maximise(x, poisson, {
+    offset: rows.offset,
+    start: near === undefined ? undefined : applyToCoefficients(standardised, near),
+  })
   if (start.kind === "separated") return undoDirection(standardised, start)
   if (start.kind === "not fitted") return start
   const poissonLogLik = start.logLik + poisson.constants.reduce((sum, value) => sum + value, 0)

@@ -1,6 +1,6 @@
 import type { ClusteredRows } from "../likelihood/rows.ts"
 import { column, dot } from "../matrix/matrix.ts"
-import { type MixedFit, fitMixed } from "../mixed/fitMixed.ts"
+import type { MixedFit } from "../mixed/fitMixed.ts"
 import {
   type Changes,
   jackknifedVariance,
@@ -9,8 +9,7 @@ import {
   withRefits,
 } from "./clusterDeletion.ts"
 import { likelihoodRatioF, linearContrast, tEstimate, wider } from "./contrast.ts"
-import { likelihoodRatioInterval } from "./likelihoodRatioInterval.ts"
-import { holding } from "./profileInterval.ts"
+import { heldLogLik, likelihoodRatioInterval } from "./likelihoodRatioInterval.ts"
 
 /** What stands behind one side of a contrast: its events, and the clusters that hold one of them. */
 export type Side = { readonly events: number; readonly clusters: readonly number[] }
@@ -132,11 +131,8 @@ export function adjustedContrast(
 }
 
 function byLikelihoodRatio(rows: ClusteredRows, fit: MixedFit, contrast: Float64Array, df: number): Interval {
-  const ends = likelihoodRatioInterval(rows, fit, contrast, df)
-  const held = fitMixed({ ...rows, ...holding(rows, contrast)(0) }, fit.family, {
-    nodes: fit.nodes,
-    covariance: false,
-  })
-  const failed = held.kind === "separated" || held.kind === "not fitted"
-  return { ...ends, p: failed ? NaN : likelihoodRatioF(fit.logLik, held.logLik, 1, df).p }
+  const heldAt = heldLogLik(rows, fit, contrast)
+  const ends = likelihoodRatioInterval(fit, contrast, df, heldAt)
+  const without = heldAt(0)
+  return { ...ends, p: Number.isNaN(without) ? NaN : likelihoodRatioF(fit.logLik, without, 1, df).p }
 }

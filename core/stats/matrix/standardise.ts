@@ -89,7 +89,18 @@ export function applyToCoefficients(
 
 /** Covariance of the original coefficients from that of the standardised ones. Parameters beyond the columns of x (a spread,
  *  a dispersion) pass unchanged. */
-export function undoCovariance(standardised: Standardised, covariance: Matrix): Matrix {
+export const undoCovariance = (standardised: Standardised, covariance: Matrix): Matrix =>
+  turned(standardised, covariance, undoCoefficients)
+
+/** The other way round. */
+export const applyToCovariance = (standardised: Standardised, covariance: Matrix): Matrix =>
+  turned(standardised, covariance, applyToCoefficients)
+
+function turned(
+  standardised: Standardised,
+  covariance: Matrix,
+  turn: (standardised: Standardised, b: Float64Array) => Float64Array,
+): Matrix {
   const size = covariance.cols
   const p = standardised.x.cols
   const out = zeros(size, size)
@@ -97,11 +108,11 @@ export function undoCovariance(standardised: Standardised, covariance: Matrix): 
   const line = new Float64Array(p)
   for (let j = 0; j < size; j++) {
     const values = column(out, j)
-    values.set(undoCoefficients(standardised, values.subarray(0, p)))
+    values.set(turn(standardised, values.slice(0, p)))
   }
   for (let i = 0; i < size; i++) {
     for (let j = 0; j < p; j++) line[j] = out.data[i + size * j] ?? 0
-    undoCoefficients(standardised, line).forEach((value, j) => {
+    turn(standardised, line).forEach((value, j) => {
       out.data[i + size * j] = value
     })
   }

@@ -2,13 +2,19 @@ import type { NotFitted, Separated } from "../glm/notFitted.ts"
 import type { ClusteredRows, Family } from "../likelihood/rows.ts"
 import { cholesky, inverse, solve } from "../matrix/cholesky.ts"
 import { type Matrix, dot } from "../matrix/matrix.ts"
-import { applyToCoefficients, undoCoefficients, undoCovariance } from "../matrix/standardise.ts"
+import {
+  applyToCoefficients,
+  applyToCovariance,
+  undoCoefficients,
+  undoCovariance,
+} from "../matrix/standardise.ts"
 import { type Ascent, climb } from "../optimise/quasiNewton.ts"
+import { asNegativeBinomial, withoutSpread } from "./boundary.ts"
 import { MarginalLikelihood } from "./marginalLikelihood.ts"
 import { marginalLogLik } from "./marginalOfFit.ts"
 import { approximateInverse, observedInformation } from "./observedInformation.ts"
-import type { MixedParameters } from "./parameters.ts"
-import { type Plain, fitPlain, poissonStart } from "./plain.ts"
+import type { MixedParameters, MixedStart } from "./parameters.ts"
+import { fitPlain, poissonStart } from "./plain.ts"
 import { type Prepared, prepare } from "./sortRows.ts"
 
 export type MixedFit = MixedParameters & {
@@ -32,7 +38,7 @@ export type MixedOptions = {
    *  by more than a thousandth in log-likelihood. */
   readonly nodes?: number
   /** A model nearby, such as that of the same rows but one cluster. */
-  readonly start?: MixedParameters
+  readonly start?: MixedStart
   /** Holds the standard deviation of the intercepts at a value; at 0 it is the model without any. */
   readonly sd?: number
   /** false saves the time where only estimates are wanted. */
@@ -85,8 +91,8 @@ function fitAt(
   options: FittingOptions,
 ): MixedFit | Separated | NotFitted {
   if (options.sd === 0) {
-    const plain = fitPlain(rows, family)
-    return plain.kind === "plain" ? withoutSpread(plain, family, rows, options) : plain
+    const plain = fitPlain(rows, family, coefficientsNear(rows, options))
+    return plain.kind === "plain" ? withoutSpread(plain, family, rows, options.nodes) : plain
   }
   const prepared = prepare(rows, family)
   const marginal = new MarginalLikelihood(prepared.sorted, options.nodes)
@@ -118,27 +124,45 @@ function begin(
   prepared: Prepared,
   marginal: MarginalLikelihood,
   options: FittingOptions,
-): { kind: "start"; parameters: MixedParameters } | MixedFit | Separated | NotFitted {
+): { kind: "start"; parameters: MixedStart } | MixedFit | Separated | NotFitted {
   const { start } = options
   if (start !== undefined && start.sd >= LITTLE_SPREAD && start.dispersion !== Infinity)
     return { kind: "start", parameters: start }
-  let plain = family === "negative binomial" ? poissonStart(rows) : fitPlain(rows, family)
+  const near = coefficientsNear(rows, options)
+  const counts = family === "negative binomial"
+  let plain = counts ? poissonStart(rows, near) : fitPlain(rows, family, near)
   if (plain.kind !== "plain") return plain
-  if (plain.parameters.dispersion === Infinity) return asNegativeBinomial(fitAt(rows, "poisson", options))
+  if (plain.parameters.dispersion === Infinity) return poissonAfter(rows, plain.parameters, options)
   let suggested = suggestedSpread(prepared, marginal, plain.parameters)
   if (options.sd === undefined && suggested < LITTLE_SPREAD) {
-    plain = fitPlain(rows, family)
-    if (plain.kind !== "plain") return plain
-    if (plain.parameters.dispersion === Infinity) return asNegativeBinomial(fitAt(rows, "poisson", options))
-    suggested = suggestedSpread(prepared, marginal, plain.parameters)
+    if (counts) {
+      plain = fitPlain(rows, family, plain.parameters.coefficients)
+      if (plain.kind !== "plain") return plain
+      if (plain.parameters.dispersion === Infinity) return poissonAfter(rows, plain.parameters, options)
+      suggested = suggestedSpread(prepared, marginal, plain.parameters)
+    }
     if (suggested === 0) {
       const tried = marginalLogLik(rows, { ...plain.parameters, family, sd: TRIED_SPREAD }, options.nodes)
-      if (!(tried > plain.logLik)) return withoutSpread(plain, family, rows, options)
+      if (!(tried > plain.logLik)) return withoutSpread(plain, family, rows, options.nodes)
     }
   }
   const sd = Math.max(LEAST_AT_START, Math.min(MOST_AT_START, suggested))
   return { kind: "start", parameters: { ...plain.parameters, sd } }
 }
+
+/** The coefficients of a model nearby, where it has these columns. */
+const coefficientsNear = ({ x }: ClusteredRows, { start }: FittingOptions): Float64Array | undefined =>
+  start?.coefficients.length === x.cols ? start.coefficients : undefined
+
+/** The Poisson model where the one without intercepts has an infinite theta; begun where a model nearby lies, if there is one. */
+const poissonAfter = (
+  rows: ClusteredRows,
+  plain: MixedParameters,
+  options: FittingOptions,
+): MixedFit | Separated | NotFitted =>
+  asNegativeBinomial(
+    fitAt(rows, "poisson", { ...options, start: { ...(options.start ?? plain), dispersion: null } }),
+  )
 
 /** Where a climb heads for a spread of 0 or an infinite theta: the model without the one or the other, if the likelihood
  *  rises all the way to it. */
@@ -150,18 +174,18 @@ function nestedFit(
   found: Ascent,
   options: FittingOptions,
 ): MixedFit | Separated | NotFitted | null {
-  const { sd, dispersion } = parametersAt(prepared, found.at)
+  const { sd, dispersion, coefficients } = parametersAt(prepared, found.at)
   if (family === "negative binomial" && dispersion !== null && dispersion > LITTLE_DISPERSION) {
     const poisson = fitAt(rows, "poisson", options)
     if (poisson.kind === "separated" || poisson.kind === "not fitted") return poisson
     if (poisson.logLik >= found.value - BOUNDARY_SLACK) return asNegativeBinomial(poisson)
   }
   if (options.sd !== undefined || sd >= LITTLE_SPREAD) return null
-  const plain = fitPlain(rows, family)
+  const plain = fitPlain(rows, family, coefficients)
   if (plain.kind !== "plain") return plain
   if (plain.parameters.dispersion === Infinity) return asNegativeBinomial(fitAt(rows, "poisson", options))
   const rises = suggestedSpread(prepared, marginal, plain.parameters) > 0
-  return rises && found.value > plain.logLik ? null : withoutSpread(plain, family, rows, options)
+  return rises && found.value > plain.logLik ? null : withoutSpread(plain, family, rows, options.nodes)
 }
 
 /** Spread of intercepts that a model without any suggests: the root of the likelihood's slope in sd^2 at 0, over its curvature
@@ -203,7 +227,7 @@ function parametersAt({ sorted, standardised }: Prepared, phi: Float64Array): Mi
 function maximiseMarginal(
   { sorted, standardised }: Prepared,
   marginal: MarginalLikelihood,
-  start: MixedParameters,
+  start: MixedStart,
   heldSd: number | undefined,
   until: (at: Float64Array) => boolean = () => false,
 ): Ascent {
@@ -212,8 +236,10 @@ function maximiseMarginal(
   phi.set(applyToCoefficients(standardised, start.coefficients))
   phi[p] = Math.log(heldSd ?? start.sd)
   if (start.dispersion !== null) phi[p + 1] = Math.log(start.dispersion)
-  marginal.evaluate(phi)
-  const first = approximateInverse(marginal, phi)
+  const first =
+    start.covariance?.cols === phi.length
+      ? applyToCovariance(standardised, start.covariance)
+      : approximateInverse(marginal, phi)
   if (heldSd !== undefined) clearParameter(first, p)
   const f = (at: Float64Array, gradient: Float64Array): number => {
     const value = marginal.evaluate(at, gradient)
@@ -270,30 +296,4 @@ function finish(
     modeSds: marginal.curvatures.map((c) => sd / Math.sqrt(c)),
     iterations,
   })
-}
-
-/** The model without spread, told as one with sd 0. */
-function withoutSpread(
-  { parameters, logLik, covariance }: Plain,
-  family: Family,
-  rows: ClusteredRows,
-  { nodes }: FittingOptions,
-): MixedFit {
-  return Object.freeze({
-    kind: "boundary",
-    family,
-    nodes,
-    ...parameters,
-    covariance,
-    logLik,
-    modes: new Float64Array(rows.clusters),
-    modeSds: new Float64Array(rows.clusters),
-    iterations: 0,
-  })
-}
-
-/** A Poisson fit told as a negative binomial with infinite theta. */
-function asNegativeBinomial(fit: MixedFit | Separated | NotFitted): MixedFit | Separated | NotFitted {
-  if (fit.kind === "separated" || fit.kind === "not fitted") return fit
-  return Object.freeze({ ...fit, kind: "boundary", family: "negative binomial", dispersion: Infinity })
 }

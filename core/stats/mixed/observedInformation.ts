@@ -63,6 +63,7 @@ export function observedInformation(
 /** Inverse of an information that is nearly that of the marginal likelihood: each cluster's X'WX at the mode less what its
  *  unknown intercept takes away; 2 sum ((c - 1)/c)^2 for log sd, as for normal data; the dispersion's own. */
 export function approximateInverse(marginal: MarginalLikelihood, phi: Float64Array): Matrix {
+  marginal.evaluate(phi)
   const { x, likelihood, start } = marginal.rows
   const n = x.rows
   const p = x.cols

@@ -1,3 +1,5 @@
+import type { Matrix } from "../matrix/matrix.ts"
+
 /** Parameters of a model with random intercepts. */
 export type MixedParameters = {
   readonly coefficients: Float64Array
@@ -6,3 +8,6 @@ export type MixedParameters = {
   /** theta of a negative binomial (Infinity: a Poisson), sigma of a normal; null for other families. */
   readonly dispersion: number | null
 }
+
+/** Where a fit may begin: a model nearby and, if known, its covariance as a fit has it, which says how far to step. */
+export type MixedStart = MixedParameters & { readonly covariance?: Matrix | null }

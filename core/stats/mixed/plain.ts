@@ -9,8 +9,8 @@ import type { MixedParameters } from "./parameters.ts"
 /** A model without random intercepts: its parameters (sd 0), and the covariance of coefficients and log dispersion. */
 export type Plain = { kind: "plain"; parameters: MixedParameters; logLik: number; covariance: Matrix }
 
-/** The model without random intercepts. */
-export function fitPlain(rows: Rows, family: Family): Plain | Separated | NotFitted {
+/** The model without random intercepts. `near` are coefficients to begin at. */
+export function fitPlain(rows: Rows, family: Family, near?: Float64Array): Plain | Separated | NotFitted {
   if (family === "gaussian") {
     const fit = leastSquares(rows)
     if (fit.kind === "not fitted") return fit
@@ -24,7 +24,7 @@ export function fitPlain(rows: Rows, family: Family): Plain | Separated | NotFit
     }
   }
   if (family === "negative binomial") {
-    const fit = fitNegativeBinomial(rows)
+    const fit = fitNegativeBinomial(rows, near)
     if (fit.kind === "separated" || fit.kind === "not fitted") return fit
     return {
       kind: "plain",
@@ -33,7 +33,7 @@ export function fitPlain(rows: Rows, family: Family): Plain | Separated | NotFit
       covariance: fit.covariance,
     }
   }
-  const fit = fitGlm(rows, family)
+  const fit = fitGlm(rows, family, near)
   if (fit.kind !== "fit") return fit
   return {
     kind: "plain",
@@ -44,8 +44,8 @@ export function fitPlain(rows: Rows, family: Family): Plain | Separated | NotFit
 }
 
 /** The Poisson model with the theta that its spread suggests, to start a negative binomial from. */
-export function poissonStart(rows: Rows): Plain | Separated | NotFitted {
-  const fit = fitGlm(rows, "poisson")
+export function poissonStart(rows: Rows, near?: Float64Array): Plain | Separated | NotFitted {
+  const fit = fitGlm(rows, "poisson", near)
   if (fit.kind !== "fit") return fit
   const { coefficients, logLik, covariance } = fit
   return {
