@@ -75,6 +75,9 @@ const farthestLog = 12
 export const ratioEnd = (log: number): number | null =>
   Math.abs(log) > farthestLog || Number.isNaN(log) ? null : Math.exp(log)
 
+const withinReach = (end: number | null): number | null =>
+  end === null || end === 0 ? end : ratioEnd(Math.log(end))
+
 const ends = (found: { estimate: number; low: number | null; high: number | null }): Ends => ({
   estimate: finite(found.estimate),
   low: finite(found.low),
@@ -92,8 +95,8 @@ const ratioEnds = (
   method: string,
 ): RatioEstimate => ({
   ratio: finite(found.ratio),
-  low: finite(found.low),
-  high: finite(found.high),
+  low: withinReach(found.low),
+  high: withinReach(found.high),
   p: finite(found.p),
   df: found.df,
   method,

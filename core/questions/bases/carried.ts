@@ -1,3 +1,4 @@
+import { ratioEnd } from "../estimate.ts"
 import type { AdjustedContrast } from "../../stats/inference/adjustedContrast.ts"
 import { jackknifedVariance } from "../../stats/inference/clusterDeletion.ts"
 import type { StandardisedMean } from "../../stats/inference/standardised.ts"
@@ -39,13 +40,11 @@ export function ratioOfMeans(
   const towardsOne = log > 0 ? below : above
   return {
     ratio: Math.exp(log),
-    low: end(log - below),
-    high: end(log + above),
+    low: ratioEnd(log - below),
+    high: ratioEnd(log + above),
     p: Number.isFinite(towardsOne) ? tTwoSidedP((log * tCritical(df)) / towardsOne, df) : null,
   }
 }
-
-const end = (log: number): number | null => (Number.isFinite(log) ? Math.exp(log) : null)
 
 /** Derivative of the log of a standardised mean by a coefficient, from that on the mean's own scale. */
 function onLog({ mean, gradient, scale }: StandardisedMean, j: number): number {
