@@ -1,6 +1,6 @@
 import type { Day, DayStint, DayStrike } from "../../shared/day.ts"
 import type { FishColumn, FishList } from "../../shared/fishList.ts"
-import { quantityFigure } from "../../shared/readerUnits.ts"
+import { quantityFigure, quantityText } from "../../shared/readerUnits.ts"
 import type { SheetCell } from "../../shared/sheet.ts"
 import { canonicalDay } from "../tape/canonical.ts"
 import { clockWords } from "../tape/clock.ts"
@@ -86,8 +86,19 @@ function cellOf(
       unclear: null,
     }
   }
-  const said = column === "species" && species_id !== null ? context.names.nameOf(species_id) : text
-  return { text, carried: false, said, unclear: null }
+  return { text, carried: false, said: saidOf(strike, column, text, context), unclear: null }
+}
+
+function saidOf(
+  { species_id, length_mm, weight_g }: DayStrike,
+  column: FishColumn,
+  text: string,
+  { names, reader }: TapeContext,
+): string {
+  if (column === "species" && species_id !== null) return names.nameOf(species_id)
+  if (column === "length" && length_mm !== null) return quantityText(length_mm, "mm", reader)
+  if (column === "weight" && weight_g !== null) return quantityText(weight_g / 1000, "kg", reader)
+  return text
 }
 
 function sayStint(stint: DayStint | undefined, { names, place }: TapeContext): string {

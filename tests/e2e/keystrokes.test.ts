@@ -192,7 +192,7 @@ const lanes: Day = {
     stint("tob 6:20-7:00", "md", "tw", "missed, rd 24"),
     stint("tob 7:00-8:00", "md", "pt", "1 hung up"),
     stint("nel 7:10-8:00", "md", "p4", "missed"),
-    stint("all 8:15-8:45", "sb", "sp", "1 follows"),
+    stint("all 8:15-8:45 x2", "sb", "sp", "1 follows"),
     stint("nel 9:00-10:00", "md", "ck", "st 14, st ?"),
     stint("tob 9:00-10:00", "md", "wk", "missed, missed, st 18"),
   ],

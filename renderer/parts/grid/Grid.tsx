@@ -273,7 +273,7 @@ export function Grid({
           onMouseDown={pressed}
           onDoubleClick={() => begin(cell.text, false)}
         >
-          <thead>
+          <thead role="rowgroup">
             <tr role="row" aria-rowindex={1}>
               <th role="columnheader" scope="col">
                 <span className="hidden">Row</span>

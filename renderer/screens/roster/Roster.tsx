@@ -24,8 +24,8 @@ export default function Roster() {
         <h2>Species</h2>
         {species.problem === null ? null : <ProblemText problem={species.problem} />}
         {species.value === null ? null : <SpeciesTable species={species.value} units={units} />}
-        {species.value === null ? null : <Weights species={species.value} />}
         <NewRow method="species.save" kind="species" label="New species" placeholder="red drum" />
+        {species.value === null ? null : <Weights species={species.value} />}
         <p className="caution">
           <b>Limits.</b> {limitCaution}
         </p>
