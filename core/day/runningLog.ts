@@ -6,7 +6,7 @@ import { ProblemError } from "../../shared/problems.ts"
 import type { CodeKind } from "../../shared/codes.ts"
 import type { LogAct, Running } from "../../shared/runningLog.ts"
 import { readAmount } from "../tape/amount.ts"
-import type { TapeContext } from "../tape/context.ts"
+import { type TapeContext, usualRods } from "../tape/context.ts"
 import { readReason } from "../tape/more.ts"
 import { Unreadable } from "../tape/piece.ts"
 import type { TapeDay } from "../tape/reader.ts"
@@ -113,7 +113,7 @@ function start(
     angler_id,
     start_at: moment,
     effort_source: "clocked",
-    rods: act.rods ?? last?.rods ?? 1,
+    rods: act.rods ?? last?.rods ?? usualRods(angler_id, context),
     ...(same ? cadenceOf(last) : noCadence),
     presentation_id,
   })
