@@ -1,12 +1,9 @@
 // How long the models take, beside R where it is installed: 20,000 made-up stints in 4,000 trips (r/make-bench-csv.R, arguments
 // 4000 5 1), 8 lure classes, natural splines of water temperature and of pause with 3 columns each, cosine and sine of the tide.
-import { execFileSync, spawnSync } from "node:child_process"
+import { execFileSync } from "node:child_process"
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs"
 import { cpus, tmpdir } from "node:os"
 import { join } from "node:path"
-import { setTimeout } from "node:timers/promises"
-import { setFlagsFromString } from "node:v8"
-import { runInNewContext } from "node:vm"
 import { gunzipSync } from "node:zlib"
 import { median } from "simple-statistics"
 import { z } from "zod"
@@ -16,6 +13,8 @@ import { fitGlm } from "../../core/stats/glm/fitGlm.ts"
 import { fitNegativeBinomial } from "../../core/stats/glm/fitNegativeBinomial.ts"
 import type { ClusteredRows } from "../../core/stats/likelihood/rows.ts"
 import { fitMixed } from "../../core/stats/mixed/fitMixed.ts"
+import { arraysMadeBy } from "./memory.ts"
+import { rHas } from "./rHas.ts"
 
 const LURES = ["jig", "cork", "twitch", "sinktwitch", "walker", "popper", "prop", "spoon"]
 
@@ -86,7 +85,7 @@ function timed<T>(times: number, work: () => T): { seconds: number; result: T } 
 /** R's answers in this run, or the recorded ones with a word. */
 function askR(): { answers: FromR; recorded: boolean } {
   const recorded = fromR.parse(JSON.parse(readFileSync(new URL("recorded.json", folder), "utf8")))
-  if (spawnSync("Rscript", ["-e", "library(glmmTMB); library(jsonlite); library(MASS)"]).status !== 0) {
+  if (!rHas("glmmTMB", "jsonlite", "MASS")) {
     console.log(
       "R with glmmTMB is not installed here: its times and answers are those recorded in tests/bench/r.",
     )
@@ -154,15 +153,7 @@ export async function benchModels(): Promise<void> {
 
 /** Typed arrays made by one fit and not yet collected at its end, over the size of the design matrix. */
 async function printMemory(rows: ClusteredRows): Promise<void> {
-  setFlagsFromString("--expose-gc")
-  // what is collected is counted as gone a moment later
-  for (let round = 0; round < 3; round++) {
-    runInNewContext("gc()")
-    await setTimeout(50)
-  }
-  const before = process.memoryUsage().arrayBuffers
-  fitMixed(rows, "negative binomial", { nodes: 1 })
-  const made = process.memoryUsage().arrayBuffers - before
+  const made = await arraysMadeBy(() => fitMixed(rows, "negative binomial", { nodes: 1 }))
   console.log(
     `  memory of one such fit, garbage in: ${(made / rows.x.data.byteLength).toFixed(1)} times the design matrix`,
   )
