@@ -3,13 +3,15 @@ import { adjustedContrast, type Side } from "../../stats/inference/adjustedContr
 import { emptyLevelBound, emptyLevelBoundBeside, emptyLevelCut } from "../../stats/inference/emptyLevel.ts"
 import type { OutcomeKind } from "../../../shared/outcomes.ts"
 import { ratioEnd, type Ends, type RatioEstimate } from "../estimate.ts"
+import { mostLevelsInPairs } from "../pairs.ts"
 import { ratioOfMeans } from "./carried.ts"
 import { comparedName, type ComparedLevels } from "./comparedLevels.ts"
 import { blocksOf, designedRows, valuesOf, type Model } from "./fitModel.ts"
 import { levelsTold, sidesTogether } from "./levelsTold.ts"
 import type { Standardised } from "./standardise.ts"
 
-/** With more rows than this the bound of a level without events keeps the others' fit: fitting again would take seconds. */
+/** With more rows than this, or too many levels for pairs, the bound of a level without events keeps the others' fit: fitting again would
+ *  take seconds. */
 const rowsForBounds = 4000
 
 /** What an interval is called, by how the model was fitted. */
@@ -73,13 +75,14 @@ export function adjustedContrasts(
     const means = standardised.pair(...carry)
     return means === null ? null : { ...ratioOfMeans(model, found, l, ...means), df: found.df, method }
   }
+  const isLarge = model.rows.y.length > rowsForBounds || labels.length + empty.length > mostLevelsInPairs
   const bounds = new Map<string, number | null>()
   /** The most by which the linear predictor of a level without events may lie above another's. */
   const boundOver = (none: string, other: string): number | null => {
     if (kind === "length") return null
     const key = JSON.stringify([none, other])
     if (!bounds.has(key)) {
-      const mixed = model.rows.y.length > rowsForBounds ? boundBeside(none, other) : boundByMixed(none, other)
+      const mixed = isLarge ? boundBeside(none, other) : boundByMixed(none, other)
       bounds.set(key, mixed ?? boundByReduced(none, other))
     }
     return bounds.get(key) ?? null

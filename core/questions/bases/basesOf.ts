@@ -4,7 +4,7 @@ import type { Basis } from "../../../shared/questions.ts"
 import type { RatioEstimate } from "../estimate.ts"
 import type { Gathered } from "../gather.ts"
 import { outcomeOf } from "../outcomes.ts"
-import type { Pair } from "../pairs.ts"
+import { mostLevelsInPairs, type Pair } from "../pairs.ts"
 import type { Prepared } from "../prepare.ts"
 import { adjust, isAdjusted, type Adjusted, type NotAdjusted } from "./adjusted.ts"
 import { compareWithin, type Shared, type Within } from "./within.ts"
@@ -31,7 +31,8 @@ export type Bases = {
 /** Why a basis tells nothing where the question names another one. */
 export const notAsked = "It was not asked for"
 
-/** With fewer rows than this every pair gets likelihood ratios and refits where events are few, with more only the first. */
+/** With fewer rows than this, and few enough levels for pairs, every pair gets likelihood ratios and refits where events are few, with
+ *  more only the first. */
 const rowsForThorough = 4000
 
 /** Every pair of a question on the bases asked for, each basis worked out when it is first wanted; `first` is the pair that the
@@ -52,7 +53,7 @@ export function basesOf(
     once(() => (several && wants(`same_${stratum}`) ? compareWithin(prepared, by, gathered, stratum) : null))
   const [trip, stop] = [within("trip"), within("stop")]
   const thoroughly = (pair: Pair, { model }: Adjusted): boolean =>
-    pair === first || model.rows.y.length <= rowsForThorough
+    pair === first || (model.rows.y.length <= rowsForThorough && gathered.levels.length <= mostLevelsInPairs)
   const estimateOf = (basis: Basis, pair: Pair): Told => {
     const [a, b] = [pair.a.label, pair.b.label]
     if (basis === "raw") return { told: true, estimate: pair.estimate, q: pair.q, shared: null }

@@ -97,8 +97,7 @@ export class ContrastedFit implements Contrasted {
 /** l'b of a model with the wider of two 95% intervals: the model's (t, or likelihood ratio where a side
  *  has few events) and the delete-one-cluster jackknife's (one step, or refits where few clusters hold a side's events), since
  *  effects may differ from cluster to cluster. The fit needs its covariance; of a model with random intercepts both sides need
- *  events (see emptyLevel.ts). Not `thorough`, no model is fitted again: neither likelihood ratio (but for a fit that has no
- *  other interval) nor refits.
+ *  events (see emptyLevel.ts). Not `thorough`, no model is fitted again: neither likelihood ratio nor refits.
  *  Source: the combination is ours; its parts are named where they are. */
 export function adjustedContrast(
   given: Contrasted,
@@ -110,7 +109,7 @@ export function adjustedContrast(
   const { covariance } = fit
   if (covariance === null) throw new RangeError("A contrast needs a fit with its covariance.")
   const estimate = dot(contrast, fit.coefficients)
-  const few = given.profiled || (thorough && sides.some(({ events }) => events < FEW_EVENTS))
+  const few = thorough && (given.profiled || sides.some(({ events }) => events < FEW_EVENTS))
   const first = few ? "likelihood ratio" : "model"
   const model: Interval = few
     ? given.byLikelihoodRatio(contrast)
