@@ -72,6 +72,7 @@ const rows = {
   "answer.print": ["Print", "Mod+P", "File", true, "always"],
   "go.settings": ["Settings", "Mod+,", "File", true, "always"],
   "go.help": ["Help", "F1", "Help", true, "always"],
+  "go.tape_help": ["How a day is typed", "Alt+Y", "Help", true, "always"],
   "go.about": ["About Stintbook", "Shift+F1", "Help", true, "always"],
 } as const satisfies Record<string, readonly [string, string, Command["menu"], boolean, Command["when"]]>
 

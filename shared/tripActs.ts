@@ -35,15 +35,16 @@ export type Season = z.infer<typeof Season>
 const Found = z.object({
   /** Latest first. */
   trips: z.array(id),
-  /** How the words were read: "topwater walker, night or first light, without a fish". */
+  /** How the words were read: "topwater walker, night or first light, the trip without a fish". */
   said: z.string(),
 })
 
 export const tripActMethods = {
   "trips.read_line": { input: z.object({ line: z.string().max(1000) }), output: TripLine },
+  /** `act: null`: nothing was made, as a trip of that day stood empty. */
   "trips.open": {
     input: z.object({ line: z.string().max(1000) }),
-    output: z.object({ trip: id, act, said: z.string() }),
+    output: z.object({ trip: id, act: act.nullable(), said: z.string() }),
   },
   "trips.head": { input: z.object({ trip: id }), output: DayHead },
   /** `was`, where given, is what was seen of the same fields: if they stand otherwise by now, "changed_since" is refused. */

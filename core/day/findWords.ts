@@ -23,10 +23,15 @@ const phrases: readonly {
   { words: "at dawn", said: "first light", wish: lit("first light") },
   { words: "after sunset", said: "last light or night after noon", wish: dark(12, 24) },
   { words: "at dusk", said: "last light", wish: lit("last light") },
-  { words: "blank", said: "without a fish", wish: { blank: true } },
-  { words: "without a fish", said: "without a fish", wish: { blank: true } },
-  { words: "without fish", said: "without a fish", wish: { blank: true } },
-  { words: "no fish", said: "without a fish", wish: { blank: true } },
+  ...["blank stint", "blank stints", "stint without a fish", "stints without a fish"].map((words) => ({
+    words,
+    said: "a stint without a fish",
+    wish: { blankStint: true },
+  })),
+  { words: "blank", said: "the trip without a fish", wish: { blank: true } },
+  { words: "without a fish", said: "the trip without a fish", wish: { blank: true } },
+  { words: "without fish", said: "the trip without a fish", wish: { blank: true } },
+  { words: "no fish", said: "the trip without a fish", wish: { blank: true } },
   { words: "with a fish", said: "with a fish", wish: { blank: false } },
   { words: "with fish", said: "with a fish", wish: { blank: false } },
   ...["winter", "spring", "summer", "fall"].map((words, season) => ({
@@ -84,6 +89,7 @@ export function readSearch(
     species: [],
     hours: null,
     blank: null,
+    blankStint: false,
     counts: [],
     sizes: [],
     words: [],
@@ -94,6 +100,7 @@ export function readSearch(
     wish.species = [...wish.species, ...(part.species ?? [])]
     wish.hours = part.hours ?? wish.hours
     wish.blank = part.blank ?? wish.blank
+    wish.blankStint = part.blankStint ?? wish.blankStint
     wish.counts = [...wish.counts, ...(part.counts ?? [])]
     wish.sizes = [...wish.sizes, ...(part.sizes ?? [])]
     said.push(words_)

@@ -16,7 +16,7 @@ export function setStart(rows: DayRows, at: number, piece: Piece): void {
   if (piece.text !== "" && opening === null)
     throw new Unreadable(
       piece,
-      `"${piece.text}" is no time: 640, 6:40a, +35 (minutes after the last), 45m or ?.`,
+      `"${piece.text}" is no time: 640, 6:40a, +35 (minutes after the last), 45m or ?.${/\s/.test(piece.text) ? " A whole line is typed on the tape." : ""}`,
     )
   const mates = rows.mates(at)
   const old = row.start_at

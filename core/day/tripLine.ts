@@ -16,8 +16,8 @@ export type TripLineContext = {
 const weekdays = ["monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"]
 
 /**
- * A new trip in one line: "yesterday 620 md nel tob rd". A day (today where none is said), a start, and codes in any order: a
- * spot, anglers, the target species. Never throws on what a user may type.
+ * A new trip in one line: "yesterday 620 md nel tob rd". A day (today where none is said; "last"
+ * before a weekday is never today), a start, and codes in any order: a spot, anglers, the target species. Never throws on what a user may type.
  */
 export function readTripLine(line: string, context: TripLineContext): TripLine {
   const words = tokens({ text: line, at: 0 })
@@ -32,12 +32,15 @@ export function readTripLine(line: string, context: TripLineContext): TripLine {
     unclear: null,
   }
   let day: Piece | null = null
+  let last = false
   let start: Piece | null = null
   try {
-    for (const word of words) {
+    for (const [i, word] of words.entries()) {
+      if (isLast(words, i, context.names)) continue
       if (isDay(word.text, context.names)) {
         if (day !== null) throw new Unreadable(word, "Another day was said before.")
         day = word
+        last = i > 0 && isLast(words, i - 1, context.names)
       } else if (readClock(word.text) !== null) {
         if (start !== null) throw new Unreadable(word, "Another start was said before.")
         start = word
@@ -45,14 +48,17 @@ export function readTripLine(line: string, context: TripLineContext): TripLine {
     }
   } catch (error) {
     if (!(error instanceof Unreadable)) throw error
-    read.unclear = error.unclear
+    const { from, sentence } = error.unclear
+    const isCode = words.some(({ text, at }) => at === from && context.names.find(text) !== null)
+    const mayBeDay = !isCode && !words.some(({ text }) => isDay(text, context.names))
+    read.unclear = { ...error.unclear, sentence: mayBeDay ? `${sentence} ${dayHelp}` : sentence }
   }
   const ofSpot = read.spot === null ? null : context.zoneOfSpot(read.spot)
   const zone = ofSpot ?? context.home_zone ?? "UTC"
   const today = Temporal.Instant.fromEpochMilliseconds(context.now).toZonedDateTimeISO(zone).toPlainDate()
   try {
     read.zone = zone
-    read.date = (day === null ? today : dateOf(day, today)).toString()
+    read.date = (day === null ? today : dateOf(day, today, last)).toString()
     if (start !== null) read.start_at = startOf(start, { date: read.date, zone, start_at: null })
   } catch (error) {
     if (!(error instanceof Unreadable)) throw error
@@ -79,21 +85,31 @@ function place(word: Piece, read: TripLine, names: Names): void {
   else read.target = thing.id
 }
 
+const isWeekday = (text: string, names: Names): boolean =>
+  text.length >= 3 && weekdays.some((day) => day.startsWith(text.toLowerCase())) && names.find(text) === null
+
 /** A date, a word for one, or a weekday by three letters or more, unless these are a code. */
 const isDay = (text: string, names: Names): boolean =>
-  /^(?:today|yesterday|tomorrow|\d{4}-\d{1,2}-\d{1,2}|-\d{1,3})$/i.test(text) ||
-  (text.length >= 3 &&
-    weekdays.some((day) => day.startsWith(text.toLowerCase())) &&
-    names.find(text) === null)
+  /^(?:today|yesterday|tomorrow|\d{4}-\d{1,2}-\d{1,2}|-\d{1,3})$/i.test(text) || isWeekday(text, names)
 
-function dateOf(word: Piece, today: Temporal.PlainDate): Temporal.PlainDate {
+/** "last" before a weekday, unless it is a code. */
+const isLast = (words: readonly Piece[], at: number, names: Names): boolean =>
+  words[at]?.text.toLowerCase() === "last" &&
+  names.find("last") === null &&
+  isWeekday(words[at + 1]?.text ?? "", names)
+
+const dayHelp = "A day is yesterday, friday, -7 (days ago) or a date, 2026-11-21."
+
+/** The date a word means; `last`: of a weekday, the one before today. */
+function dateOf(word: Piece, today: Temporal.PlainDate, last: boolean): Temporal.PlainDate {
   const text = word.text.toLowerCase()
   if (text === "today") return today
   if (text === "yesterday") return today.subtract({ days: 1 })
   if (text === "tomorrow") return today.add({ days: 1 })
   if (/^-\d+$/.test(text)) return today.subtract({ days: Number(text.slice(1)) })
   const weekday = weekdays.findIndex((day) => day.startsWith(text)) + 1
-  if (weekday > 0) return today.subtract({ days: (today.dayOfWeek - weekday + 7) % 7 })
+  const ago = (today.dayOfWeek - weekday + 7) % 7
+  if (weekday > 0) return today.subtract({ days: last && ago === 0 ? 7 : ago })
   const [year = 0, month = 0, day = 0] = text.split("-").map(Number)
   try {
     return Temporal.PlainDate.from({ year, month, day }, { overflow: "reject" })
@@ -126,8 +142,6 @@ function sayTrip(read: TripLine, today: Temporal.PlainDate, assumed: boolean, na
           ),
         ]),
     ...(read.target === null ? [] : [`after ${names.nameOf(read.target)}`]),
-    ...(assumed
-      ? ["clocks in UTC, as neither a spot nor the settings say a zone"]
-      : [`clocks of ${read.zone}`]),
+    ...(assumed ? ["clocks in UTC, until the settings say your home zone"] : [`clocks of ${read.zone}`]),
   ].join(", ")
 }

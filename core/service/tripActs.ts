@@ -11,7 +11,7 @@ import { nameAct } from "../store/nameAct.ts"
 import { add, type OpenChange, put, removeById, rowById } from "../store/put.ts"
 import { putSetting } from "../store/putSetting.ts"
 import { codedRows } from "../store/read/codes.ts"
-import { dayHead, tripAnglers } from "../store/read/day.ts"
+import { dayHead, emptyTrip, tripAnglers } from "../store/read/day.ts"
 import { settingOf } from "../store/read/names.ts"
 import { tripsByYear } from "../store/read/seasons.ts"
 import { zoneOfSpot } from "../store/read/spots.ts"
@@ -76,16 +76,20 @@ const lineIn = (db: Db, line: string): TripLine =>
     zoneOfSpot: (spot) => zoneOfSpot(db, spot),
   })
 
-/** Makes the trip that a line tells. Throws ProblemError "bad_input", with the sentence, where it is not clear. */
-function openTrip(open: OpenChange, line: string): { trip: string; act: string; said: string } {
+/** Makes the trip that a line tells; a day alone opens the trip of that day on which nothing stands yet. Throws ProblemError "bad_input", with the sentence, where it is not clear. */
+function openTrip(open: OpenChange, line: string): { trip: string; act: string | null; said: string } {
   const read = lineIn(open.db, line)
   if (read.unclear !== null)
     throw new ProblemError("bad_input", read.unclear.sentence, { unclear: read.unclear })
-  const trip = makeTrip(open, read)
+  const empty = saysDayOnly(read) ? emptyTrip(open.db, read.date) : null
+  const trip = empty ?? makeTrip(open, read)
   const said = `trip of ${read.date} opened`
-  nameAct(open, said)
-  return { trip, act: open.batch, said }
+  if (empty === null) nameAct(open, said)
+  return { trip, act: empty === null ? open.batch : null, said }
 }
+
+const saysDayOnly = ({ start_at, spot, anglers, target }: TripLine): boolean =>
+  start_at === null && spot === null && target === null && anglers.length === 0
 
 /** A new trip, what was counted as its first angler last had it. One of a day to come is planned. */
 export function makeTrip(

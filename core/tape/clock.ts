@@ -104,8 +104,8 @@ export function instantAfter(piece: Piece, clock: ClockText, after: number | nul
     piece,
     clock.whole
       ? `${piece.text} is before the clock above it, ${before}. Write the lines in the order of time; a later day is named: ${meant}.`
-      : `${piece.text} would be ${clockWords(at, place.zone)}, more than 8 hours after ${before}. If that is meant, write it in full.`,
-    [wholeText(wallClock(at, place.zone))],
+      : `${piece.text} would be ${clockWords(at, place.zone)}, more than 8 hours after ${before}. Write the lines in the order of time; if it is meant, write it in full.`,
+    [clock.whole ? meant : wholeText(wallClock(at, place.zone))],
   )
 }
 

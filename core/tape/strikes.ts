@@ -45,8 +45,25 @@ export function readLetters(piece: Piece, species: string | null, came: Came, co
       const marked = readMarks(part(piece, at), strikeOf(fateLetters[letter], species), false, context)
       at += marked.length
       for (let i = 0; i < times; i++) came.strikes.push({ ...marked.strike })
-    } else throw new Unreadable(here, `"${letter}" is no fate: ${fateHelp}.`, [...fates, ...counters])
+    } else if (isBefore(piece.text.slice(at - here.text.length)))
+      throw numberBefore(piece, at - here.text.length)
+    else throw new Unreadable(here, `"${letter}" is no fate: ${fateHelp}.`, [...fates, ...counters])
   }
+}
+
+const countBefore = /^(\d+)(\p{L})/u
+const isBefore = (text: string): boolean => {
+  const letter = countBefore.exec(text)?.[2]?.toLowerCase() ?? ""
+  return isFate(letter) || isCounter(letter)
+}
+
+/** `3f`, where `f3` was meant. */
+function numberBefore(piece: Piece, at: number): Unreadable {
+  const [whole = "", count = "", letter = ""] = countBefore.exec(piece.text.slice(at)) ?? []
+  const meant = `${letter}${count}`
+  return new Unreadable(part(piece, at, at + whole.length), `A number stands behind its letter: ${meant}.`, [
+    meant,
+  ])
 }
 
 const fates = Object.keys(fateLetters).slice(0, 3)

@@ -126,6 +126,7 @@ function useCommandsEverywhere({ open }: DeskState): void {
   useCommand("go.files", () => go({ at: "files" }))
   useCommand("go.settings", () => go({ at: "settings" }))
   useCommand("go.help", () => go({ at: "help" }))
+  useCommand("go.tape_help", () => go({ at: "tape-help" }))
   useCommand("go.about", () => go({ at: "about" }))
   useCommand("answer.print", () => window.print())
   const sample = useAct("desk.sample")

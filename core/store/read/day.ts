@@ -34,6 +34,24 @@ export function dayHead(db: Database, trip: string): DayHead | null {
   return DayHead.parse({ ...Object(row), anglers })
 }
 
+/** The latest open trip of a day of which nothing is written down but the day; null where there is none. */
+export function emptyTrip(db: Database, date: string): string | null {
+  const found = db
+    .prepare(
+      `SELECT id FROM trip
+       WHERE date = ? AND status = 'open' AND deleted_at IS NULL
+         AND start_at IS NULL AND label IS NULL AND notes IS NULL AND target_species_id IS NULL
+         AND NOT EXISTS (SELECT 1 FROM stop WHERE trip_id = trip.id AND deleted_at IS NULL)
+         AND NOT EXISTS (SELECT 1 FROM trip_angler WHERE trip_id = trip.id AND deleted_at IS NULL)
+         AND NOT EXISTS (SELECT 1 FROM observation WHERE trip_id = trip.id AND deleted_at IS NULL)
+         AND NOT EXISTS (SELECT 1 FROM unread WHERE trip_id = trip.id AND deleted_at IS NULL)
+       ORDER BY id DESC LIMIT 1`,
+    )
+    .pluck()
+    .get(date)
+  return z.string().optional().parse(found) ?? null
+}
+
 const TripAngler = z.object({ id: z.string(), angler_id: z.string() })
 
 /** Who was on a trip, in the order in which they were named. */

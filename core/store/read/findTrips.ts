@@ -38,6 +38,8 @@ export type TripWish = {
   /** Local hours between which that stint lies, from included, to excluded. */
   readonly hours: { readonly from: number; readonly to: number } | null
   readonly blank: boolean | null
+  /** Whether that stint landed nothing, landed fish being counted. */
+  readonly blankStint: boolean
   readonly counts: readonly TripCount[]
   readonly sizes: readonly FishSize[]
   readonly words: readonly string[]
@@ -84,7 +86,7 @@ const levelList = "IN (SELECT value FROM json_each(?))"
 
 type Condition = { readonly sql: string; readonly values: readonly unknown[] }
 
-function stintCondition({ stint, species, sizes, hours }: TripWish): Condition | null {
+function stintCondition({ stint, species, sizes, hours, blankStint }: TripWish): Condition | null {
   const parts: string[] = []
   const values: unknown[] = []
   for (const { anyOf } of stint) {
@@ -96,6 +98,7 @@ function stintCondition({ stint, species, sizes, hours }: TripWish): Condition |
     parts.push("fact.hour_local >= ? AND fact.hour_local < ?")
     values.push(hours.from, hours.to)
   }
+  if (blankStint) parts.push("fact.landed = 0")
   for (const name of species) {
     parts.push(
       `fact.stint_id IN (

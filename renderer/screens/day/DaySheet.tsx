@@ -46,9 +46,10 @@ export function DaySheet({ trip, anglers }: { readonly trip: string; readonly an
         <Wrong key={sentence} sentence={sentence} />
       ))}
       <p className="soft small">
-        Type to replace, Enter or F2 to edit, Tab to go on, Enter to begin the next row. Shift marks a block:
-        Ctrl C and Ctrl V pass it to and from a spreadsheet, Ctrl D fills down, Ctrl Enter puts one text into
-        all of it, Delete empties it, Ctrl Delete removes its rows. Escape, then Tab, leaves the sheet.
+        <a href={addressOf({ at: "tape-help" })}>How a day is typed</a>. Type to replace, Enter or F2 to edit,
+        Tab to go on, Enter to begin the next row. Shift marks a block: Ctrl C and Ctrl V pass it to and from
+        a spreadsheet, Ctrl D fills down, Ctrl Enter puts one text into all of it, Delete empties it, Ctrl
+        Delete removes its rows. Escape, then Tab, leaves the sheet.
       </p>
     </section>
   )

@@ -69,9 +69,11 @@ export function FirstRun({ desk }: { readonly desk: DeskState }) {
           <span>
             <Button onPress={() => setNaming(true)}>New logbook</Button>
           </span>
-          <span className="soft">An empty one, to fill with tables from Files.</span>
+          <span className="soft">
+            An empty one, to type your days into, or to fill with tables. The next page says how to begin.
+          </span>
           <Key of="file.new" />
-          {naming ? <NewLogbook onDone={() => go({ at: "files" })} /> : null}
+          {naming ? <NewLogbook onDone={() => go({ at: "logbook" })} /> : null}
         </li>
         <li>
           <span>

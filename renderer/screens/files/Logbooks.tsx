@@ -58,7 +58,7 @@ export function Logbooks({ desk }: { readonly desk: DeskState }) {
         </tbody>
       </table>
       {naming ? (
-        <NewLogbook onDone={() => setNaming(false)} />
+        <NewLogbook onDone={() => go({ at: "logbook" })} />
       ) : (
         <p className="row">
           <Button onPress={() => setNaming(true)}>New logbook</Button>

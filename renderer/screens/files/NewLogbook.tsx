@@ -17,7 +17,7 @@ export function NewLogbook({ onDone }: { readonly onDone: () => void }) {
       }}
     >
       <TextField value={name} onChange={setName} autoFocus isRequired>
-        <Label>Name</Label> <Input />
+        <Label>Name</Label> <Input onFocus={(event) => event.currentTarget.select()} />
       </TextField>
       <Button type="submit" className="main">
         Make it

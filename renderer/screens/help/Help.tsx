@@ -2,6 +2,8 @@ import { scale } from "../../../shared/answer.ts"
 import { lengthTypeMeaning } from "../../../shared/lengthTypes.ts"
 import { commands, type Command } from "../../../shared/commands.ts"
 import { keyName } from "../../app/actions.tsx"
+import { addressOf } from "../../app/route.ts"
+import { CommandKey } from "../../parts/CommandKey.tsx"
 
 const menus: readonly { readonly menu: Command["menu"]; readonly title: string }[] = [
   { menu: "View", title: "Go and find" },
@@ -17,6 +19,10 @@ export function Help() {
     <article>
       <div className="text">
         <h1>Help</h1>
+        <p>
+          To log a day: <a href={addressOf({ at: "tape-help" })}>How a day is typed</a>{" "}
+          <CommandKey id="go.tape_help" />, on one page, with examples.
+        </p>
         <h2>Words</h2>
         <p>
           A <b>trip</b> is one outing, a <b>stop</b> one visit to one spot in it, a <b>stint</b> a stretch of

@@ -16,6 +16,7 @@ import { addressOf } from "../../app/route.ts"
 import { dayLong } from "../../charts/clock.ts"
 import { useCall } from "../../client/useCall.ts"
 import { Choice } from "../../parts/Choice.tsx"
+import { CommandKey } from "../../parts/CommandKey.tsx"
 import { ProblemText } from "../../parts/ProblemText.tsx"
 import { found, inOrder, isBlank, isOrder, orders } from "./list.ts"
 import { NewTrip, type NewTripHandle } from "./NewTrip.tsx"
@@ -51,9 +52,29 @@ const NoTrips = () => (
     <h1>No trips yet</h1>
     <BeginTrip />
     <p>
-      Begin one in a line, or bring in a table of what you fished, from a spreadsheet or another program: it
-      is shown before anything is kept, and can be taken back whole. Or look at the sample logbook first. Both
-      are under <a href={addressOf({ at: "files" })}>Files</a>.
+      <a href={addressOf({ at: "tape-help" })}>How a day is typed</a> <CommandKey id="go.tape_help" /> tells
+      all of it on one page. The first time:
+    </p>
+    <ol className="plain">
+      <li>
+        Choose your home zone under <a href={addressOf({ at: "settings" })}>Settings</a>{" "}
+        <CommandKey id="go.settings" />; until then clocks are those of UTC.
+      </li>
+      <li>
+        Name your <a href={addressOf({ at: "spots" })}>spots</a> <CommandKey id="go.spots" />, what you fish (
+        <a href={addressOf({ at: "tackle" })}>tackle</a> <CommandKey id="go.tackle" />
+        ), and your <a href={addressOf({ at: "roster" })}>species and anglers</a>{" "}
+        <CommandKey id="go.roster" />. Each gets a short code; the day is typed in codes.
+      </li>
+      <li>
+        Back here, begin the trip: today&apos;s or yesterday&apos;s with one key, any other in the line above,
+        by its day, start, spot, anglers and target, in any order.
+      </li>
+    </ol>
+    <p>
+      Or bring in a table of what you fished, from a spreadsheet or another program: it is shown before
+      anything is kept, and can be taken back whole. Or look at the sample logbook first. Both are under{" "}
+      <a href={addressOf({ at: "files" })}>Files</a>.
     </p>
   </article>
 )
@@ -140,8 +161,8 @@ function Trips({ trips }: { readonly trips: readonly TripListed[] }) {
           {shown.length === 0 ? (
             <p>
               No trip has all of this in one stint. Conditions can be words or numbers (stained, spoon, water
-              under 60, wind over 5, depth 3 to 6 ft, more than 5 fish, blank); any other word is looked for
-              in spots, anglers, targets, labels, notes and dates.
+              under 60, wind over 5, depth 3 to 6 ft, more than 5 fish, blank for a trip, blank stint); any
+              other word is looked for in spots, anglers, targets, labels, notes and dates.
             </p>
           ) : (
             <TripList trips={shown} classes={classes} units={units} list={list} />

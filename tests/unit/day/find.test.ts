@@ -21,9 +21,15 @@ test("trips are found by words and by conditions of one and the same stint", asy
   const find = async (text: string) => call("trips.find", { text })
   expect(await find("topwater before sunrise, blank")).toEqual({
     trips: [dawnBlank],
-    said: "lure class topwater walker, night or first light before noon, without a fish",
+    said: "lure class topwater walker, night or first light before noon, the trip without a fish",
   })
   expect((await find("topwater before sunrise")).trips).toEqual([dawnFish, dawnBlank])
+  // a stint may be blank on a day with fish
+  expect(await find("paddle tail, blank stint")).toEqual({
+    trips: [dayBlank, dawnFish, dawnBlank],
+    said: "profile paddle tail, a stint without a fish",
+  })
+  expect((await find("topwater blank stints")).trips).toEqual([dayBlank, dawnBlank])
   expect((await find("topwater")).trips).toEqual([dayBlank, dawnFish, dawnBlank])
   expect((await find("red drum")).trips).toEqual([dawnFish])
   expect((await find("swell")).trips).toEqual([dayBlank])
@@ -63,6 +69,7 @@ test("the longest phrase wins, and words that mean nothing alone are left out", 
       species: [],
       hours: null,
       blank: null,
+      blankStint: false,
       counts: [],
       sizes: [],
       words: [],
@@ -112,7 +119,7 @@ test.each([
 
 test("conditions in numbers join the words beside them", () => {
   expect(search("depth 3 to 6 ft visibility stained blank").said).toBe(
-    "water depth or depth fished 3 to 6 ft, visibility stained, without a fish",
+    "water depth or depth fished 3 to 6 ft, visibility stained, the trip without a fish",
   )
   expect(search("wind over 2 and under 5, water under 60").said).toBe(
     "wind over 2 kn, wind under 5 kn, water temperature under 60 °F",

@@ -29,6 +29,12 @@ test("a trip is opened in one line, by the trip's own clock, and what is not cle
   // four hours before, it was still the day before where the trip is
   expect(read("today", night - 4 * 3_600_000).date).toBe("2026-05-15")
   expect(read("thu").date).toBe("2026-05-14")
+  expect(read("saturday md").date).toBe("2026-05-16")
+  expect(read("last saturday md")).toMatchObject({ date: "2026-05-09", spot: id("md"), unclear: null })
+  expect(read("last thu").date).toBe("2026-05-14")
+  expect(read("nov 21").unclear?.sentence).toBe(
+    '"nov" is no code of yours. Wanted here: a spot or an angler or a fish. A day is yesterday, friday, -7 (days ago) or a date, 2026-11-21.',
+  )
   expect(read("2026-02-30").unclear?.sentence).toBe("There is no 2026-02-30 in the calendar.")
   expect(read("today mdd")).toMatchObject({
     date: "2026-05-16",
@@ -59,6 +65,19 @@ test("a new trip has its spot on the tape, and counts what its first angler coun
     counted_follows: 0,
     counted_misses: 1,
   })
+})
+
+test("a day alone opens the trip of that day on which nothing stands yet, not another", async () => {
+  const { call } = dayBook()
+  const first = await call("trips.open", { line: "2026-05-15" })
+  expect(await call("trips.open", { line: "2026-05-15" })).toMatchObject({ trip: first.trip, act: null })
+  expect((await call("trips.list", {})).length).toBe(1)
+  await call("day.save", { trip: first.trip, was: "", text: "mddd" })
+  const second = await call("trips.open", { line: "2026-05-15" })
+  expect(second.trip).not.toBe(first.trip)
+  expect((await call("trips.open", { line: "2026-05-15 md" })).trip).not.toBe(second.trip)
+  await call("day.save", { trip: second.trip, was: "", text: "@ 640 trip cloud 40" })
+  expect((await call("trips.open", { line: "2026-05-15" })).trip).not.toBe(second.trip)
 })
 
 test("a head changed elsewhere is not overwritten; anglers keep their order; a removed trip comes back", async () => {

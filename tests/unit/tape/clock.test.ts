@@ -58,7 +58,7 @@ test("nights on which clocks change: real minutes count, times that come twice a
 test.each([
   [
     "620 md tw\n610 pt",
-    "610 would be 18:10, more than 8 hours after 6:20. If that is meant, write it in full.",
+    "610 would be 18:10, more than 8 hours after 6:20. Write the lines in the order of time; if it is meant, write it in full.",
   ],
   [
     "1400 md tw\n1300 pt",
@@ -73,6 +73,7 @@ test.each([
   ["620 md tw pt", "Two presentations: write + between them if fished in turn, | if at once."],
   ["620 md ck+", "Another presentation is wanted behind the + or |."],
   ["620 md tw.mx", '"x" is no fate: m missed, l lost, b bitten off; f follow, g hung up, k lure lost.'],
+  ["620 md tw.3f", "A number stands behind its letter: f3."],
   [
     "620 md tw rd24x",
     '"x" says nothing of a fish: r released, k kept, w2.5 weight, @645 when, :f on the fall, /lip hooked where.',
