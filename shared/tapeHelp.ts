@@ -28,7 +28,7 @@ export const exampleCodes: readonly { readonly code: string; readonly name: stri
 export const tapeExamples: readonly TapeExample[] = [
   {
     title: "A stint a line",
-    text: "A clock opens a stint and closes the one above. Behind it stand the spot, the presentation, after a dot what became of each strike, and the fish. Spot and presentation carry on until another is named. An x ends the fishing until the next clock.",
+    text: "A clock opens a stint and closes the one above. Behind it stand the spot, the presentation, after a dot what became of each strike, and the fish. Spot and presentation carry on until another is named. Where nothing came, nothing more is typed: that is a blank stint. An x ends the fishing until the next clock.",
     lines: [
       {
         typed: "620 md tw.mml rd24,22",
@@ -48,7 +48,7 @@ export const tapeExamples: readonly TapeExample[] = [
   },
   {
     title: "Clocks",
-    text: "620, 6:20 and 6 are clocks; without a or p each is the next time the clock shows that, so 1250 and then 115 is a quarter past one. 1315 and 0115 say by themselves which half of the day. ~ is about, +25 is minutes after the last clock, 40m behind it says how long, 620-705 from when to when. Minutes alone, or ?, stand where nobody knows when.",
+    text: "Lines stand in the order of time. 620, 6:20 and 6 are clocks; without a or p each is the next time the clock shows that, so 1250 and then 115 is a quarter past one. 1315 and 0115 say by themselves which half of the day. ~ is about, +25 is minutes after the last clock, 40m behind it says how long, 620-705 from when to when. Minutes alone, or ?, stand where nobody knows when.",
     lines: [
       {
         typed: "~1250 md tw",
@@ -75,7 +75,7 @@ export const tapeExamples: readonly TapeExample[] = [
   },
   {
     title: "What came of it",
-    text: "m missed, l lost, b bitten off; where less is known s struck, h hooked, n not landed. f a follow, g hung up, k a lure lost. A number repeats. Landed fish are named with their lengths, comma between; ? is one not measured, *5 are five; r released, k kept, w2.5 its weight, @640 when, :f on the fall, :p on the pause, :m on the move, /lip hooked where. A bare number goes on with the same species. A code with a dot says whose strike it was; fish is one of unknown species. A line without a clock goes on with the stint above.",
+    text: "m missed, l lost, b bitten off; where less is known s struck, h hooked, n not landed. f a follow, g hung up, k a lure lost. A number behind a letter repeats it: m4. Landed fish are named with their lengths, comma between; ? is one not measured, *5 are five; and behind a length r released, k kept, w2.5 its weight, @640 when, :f on the fall, :p on the pause, :m on the move, /lip hooked where. A bare number goes on with the same species. A code with a dot says whose strike it was; fish is one of unknown species. A line without a clock goes on with the stint above.",
     lines: [
       {
         typed: "620 md tw.m4lg rd24k,22r 26w8.5 st*3",
@@ -113,7 +113,7 @@ export const tapeExamples: readonly TapeExample[] = [
   },
   {
     title: "A second angler",
-    text: "A code and > begin another angler's own lane. His lines go with the boat until he names a spot himself. all> is everybody together, one rod for each angler of the trip unless *1 or another number is said: it ends what each was fishing, the spot it names is everybody's, and the next line of any one of them ends it. An x without a name ends everybody's.",
+    text: "Lines without a name are those of the first angler named in the trip. A code and > begin another angler's own lane. His lines go with the boat until he names a spot himself. all> is everybody together, one rod for each angler of the trip unless *1 or another number is said: it ends what each was fishing, the spot it names is everybody's, and the next line of any one of them ends it. An x without a name ends everybody's.",
     lines: [
       {
         typed: "620 md tw.m",
@@ -136,7 +136,7 @@ export const tapeExamples: readonly TapeExample[] = [
   },
   {
     title: "Readings of water and sky",
-    text: "A line that begins with @ holds at the next clock and at its spot; with a clock behind the @ at that one. w water temperature, v visibility, wind speed and from where, cloud, baro, dep depth, sal salinity, secchi, mov water movement, bank, bait, boats, col colour. trip is of the waters around. Units are those of the settings, unless a unit is typed.",
+    text: "A line that begins with @ holds at the next clock and at its spot; with a clock behind the @ at that one, in its turn among the other lines. w water temperature, v visibility, wind speed and from where, cloud, baro, dep depth, sal salinity, secchi, mov water movement, bank, bait, boats, col colour. trip is of the waters around. Units are those of the settings, unless a unit is typed.",
     lines: [
       {
         typed: "@ w71 v stained wind 6 sw",
@@ -149,7 +149,7 @@ export const tapeExamples: readonly TapeExample[] = [
   },
   {
     title: "Ten-minute strips",
-    text: "For days when lures change every few minutes, and for the printed card: from the clock on, one mark for each ten minutes, - where nobody fished. Behind it what came of each ten minutes, commas between; the first has a dot.",
+    text: "For days when lures change every few minutes, and for the printed card: from the clock on, one mark for each ten minutes (a letter that each presentation has besides its code, shown on the tackle page), - where nobody fished. Behind it what came of each ten minutes, commas between; the first has a dot.",
     lines: [
       {
         typed: '1000 md "ttp-c".m,l rd24,,,g',

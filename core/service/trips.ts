@@ -3,6 +3,7 @@ import { ProblemError } from "../../shared/problems.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import type { DayStrip, TripPage } from "../../shared/trips.ts"
 import { watersCautions } from "../conditions/cautions.ts"
+import { unreadCount } from "../store/read/day.ts"
 import { stopWaters, tripDays } from "../store/read/tripDays.ts"
 import { tripStops } from "../store/read/tripPage.ts"
 import { tripHead, tripNeighbours, tripsListed } from "../store/read/trips.ts"
@@ -64,7 +65,7 @@ function pageOf(book: Logbook, id: string, draw: Draw): TripPage {
       landed: sumKnown(stints.map(({ landed }) => landed)),
       strip,
       stops,
-      cautions: cautionsOf(strip, stops),
+      cautions: [...unreadCaution(unreadCount(db, id)), ...cautionsOf(strip, stops)],
       ...tripNeighbours(db, id),
     }
   })
@@ -97,6 +98,17 @@ function sumKnown(values: readonly (number | null)[]): number | null {
     ? null
     : known.reduce((sum, value) => sum + value, 0)
 }
+
+/** What was typed of a day and cannot be read counts for nothing until it is mended. */
+const unreadCaution = (unread: number): TripPage["cautions"] =>
+  unread === 0
+    ? []
+    : [
+        {
+          code: "not_read",
+          text: `${unread === 1 ? "1 thing typed of this day cannot be read yet and is" : `${unread} things typed of this day cannot be read yet and are`} in no figure. Mend it on the sheet or the tape.`,
+        },
+      ]
 
 /** The cautions of predicted water, where the page shows any: a strip with a tide, or stints with predicted conditions. */
 function cautionsOf(strip: DayStrip | null, stops: TripPage["stops"]): TripPage["cautions"] {

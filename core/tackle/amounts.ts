@@ -6,7 +6,7 @@ const weight = new RegExp(String.raw`^${number}\s*(oz|ounces?|g|grams?)(?: (?:ji
 const size = new RegExp(String.raw`^(\d+\s+\d+\/\d+|\d+\/\d+)(?: (?:jig )?head)?$`)
 const length = new RegExp(String.raw`^${number}\s*(in|inch|inches|"|cm|mm|ft)(?: (drop|leader|long))?$`)
 const strength = new RegExp(String.raw`^${number}\s*(lb|lbs|kg|n)(?: (?:test|leader|test leader))?$`)
-const pause = new RegExp(String.raw`^${number}\s*(?:s|sec|secs|seconds?)(?: pause)?$`)
+const pause = new RegExp(String.raw`^(?:pauses? )?${number}[\s-]*(?:s|sec|secs|seconds?)(?: pauses?)?$`)
 const cycle = /^(\d+)\s*x\s*(\d+(?:\.\d+)?)\s*s?$/
 
 /** A number as the trade writes it: 3, 0.25, 1/4, 1 1/2. */

@@ -52,6 +52,14 @@ export function emptyTrip(db: Database, date: string): string | null {
   return z.string().optional().parse(found) ?? null
 }
 
+/** How many pieces of what was typed of a trip cannot be read. */
+export const unreadCount = (db: Database, trip: string): number =>
+  z
+    .number()
+    .parse(
+      db.prepare("SELECT count(*) FROM unread WHERE trip_id = ? AND deleted_at IS NULL").pluck().get(trip),
+    )
+
 const TripAngler = z.object({ id: z.string(), angler_id: z.string() })
 
 /** Who was on a trip, in the order in which they were named. */

@@ -31,7 +31,15 @@ const marks = [
 type Asking = { readonly what: "start" | "change" | "fish"; readonly stint: string | null }
 
 /** Fishing as it goes: the present stint runs, and each thing that happens is one key. It is on disk before it is shown. */
-export function RunningLog({ trip, zone }: { readonly trip: string; readonly zone: string }) {
+export function RunningLog({
+  trip,
+  date,
+  zone,
+}: {
+  readonly trip: string
+  readonly date: string
+  readonly zone: string
+}) {
   const state = useCall("log.state", { trip })
   const act = useAct("log.act")
   const codes = useCall("codes.list", {}).value ?? []
@@ -99,7 +107,14 @@ export function RunningLog({ trip, zone }: { readonly trip: string; readonly zon
   return (
     <section className="running" aria-label="Running log">
       {running.length === 0 ? (
-        <p className="said">Not fishing.</p>
+        <>
+          <p className="said">Not fishing.</p>
+          <p className="soft">
+            {isNear(date)
+              ? "A stint begins now, by the clock. Then one key tells each miss, fish, follow or hang-up."
+              : "This is for a day while it is fished: a stint begun here begins now, and this trip is of another day. Type that day in its sheet or tape."}
+          </p>
+        </>
       ) : (
         running.map((one) => (
           <Stint
@@ -190,6 +205,9 @@ function Stint({
     </div>
   )
 }
+
+/** Whether a trip's day may be being fished now: a night goes on past midnight, and zones differ. */
+const isNear = (date: string): boolean => Math.abs(Date.now() - Date.parse(`${date}T12:00Z`)) < 36 * 3_600_000
 
 /** The time, told anew every few seconds. */
 function useSeconds(): number {

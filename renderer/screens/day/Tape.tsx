@@ -102,7 +102,7 @@ function TapeField({ trip, stored }: { readonly trip: string; readonly stored: O
           spellCheck={false}
           autoComplete="off"
           rows={Math.max(4, lines.length + 1)}
-          placeholder="@ w71 v stained wind 6 sw"
+          placeholder="clock, spot, presentation, what came: 620 md tw.mml rd24,22"
           value={text}
           onChange={({ target }) => {
             setText(target.value)

@@ -1,3 +1,4 @@
+import { Button } from "react-aria-components"
 import { exampleCodes, tapeExamples } from "../../../shared/tapeHelp.ts"
 import { addressOf } from "../../app/route.ts"
 import { CommandKey } from "../../parts/CommandKey.tsx"
@@ -7,6 +8,9 @@ export default function TapeHelp() {
   return (
     <article className="tape-help">
       <h1>How a day is typed</h1>
+      <p>
+        <Button onPress={() => history.back()}>Back to where you were</Button>
+      </p>
       <p className="after">
         A day is a few short lines. Each is read back in words beneath it while you type, and kept whenever
         you rest.
@@ -25,8 +29,9 @@ export default function TapeHelp() {
             In the <a href={addressOf({ at: "logbook" })}>logbook</a>, <CommandKey id="trip.today" /> begins a
             trip today and <CommandKey id="trip.yesterday" /> one yesterday. <CommandKey id="trip.new" />{" "}
             begins any other in one line: the day, when you began, where, who, and for what, in any order,
-            such as <code>friday 620 md tob rd</code>. Then <CommandKey id="day.sheet" /> is its sheet and{" "}
-            <CommandKey id="day.tape" /> its tape; both show the same day, and either may be typed.
+            such as <code>friday 620 md tob rd</code>. A day may also be <code>last friday</code>,{" "}
+            <code>-7</code> (days ago) or <code>2026-05-15</code>. Then <CommandKey id="day.sheet" /> is its
+            sheet and <CommandKey id="day.tape" /> its tape; both show the same day, and either may be typed.
           </p>
           {tapeExamples.map(({ title, text, lines }) => (
             <section key={title}>
@@ -64,6 +69,11 @@ export default function TapeHelp() {
           <p>
             Type to replace. Tab goes on, Enter begins the next row. Left empty, spot and presentation carry
             on from above, and the next start ends a row.
+          </p>
+          <h2 className="small-heading">What was counted</h2>
+          <p>
+            Above the day stands what was counted. What is ticked there and not typed is none; what is not
+            ticked is not known, and follows are not ticked at first. Tick them if you watched for them.
           </p>
           <h2 className="small-heading">When something is not clear</h2>
           <p>

@@ -36,7 +36,7 @@ export function NewTrip({ ref }: { readonly ref: Ref<NewTripHandle> }) {
         </>
       }
       line={line}
-      placeholder="today 620 md nel rd"
+      placeholder="day, start, spot, anglers, target: friday 620 md nel rd"
       onLine={(typed) => {
         setLine(typed)
         opening.forget()

@@ -125,7 +125,7 @@ function Page({
       {view === "sheet" ? <DaySheet trip={page.id} anglers={page.anglers.length} /> : null}
       {view === "tape" ? <Tape trip={page.id} /> : null}
       {view === "fish" ? <FishSheet trip={page.id} /> : null}
-      {view === "log" ? <RunningLog trip={page.id} zone={page.zone} /> : null}
+      {view === "log" ? <RunningLog key={page.id} trip={page.id} date={page.date} zone={page.zone} /> : null}
     </article>
   )
 }

@@ -51,6 +51,7 @@ export function NewPresentation({
   }
   const choose = (from: number, to: number, choice: string) => {
     setLine((before) => `${before.slice(0, from)}${choice}${before.slice(to)}`)
+    keeping.forget()
     input.current?.focus()
   }
   return (
@@ -123,6 +124,9 @@ function OwnWords({
       <Button type="submit" className="main">
         Keep it <kbd>Enter</kbd>
       </Button>
+      <span className="soft small">
+        The code is typed in a day; the mark, one letter, in ten-minute strips.
+      </span>
       {reading.same === null ? null : (
         <span className="soft small">You have just this already: {reading.same.name}.</span>
       )}

@@ -80,6 +80,22 @@ test("a day alone opens the trip of that day on which nothing stands yet, not an
   expect((await call("trips.open", { line: "2026-05-15" })).trip).not.toBe(second.trip)
 })
 
+test("the page of a trip says what of its day cannot be read yet, until it is mended", async () => {
+  const { call, trip } = dayBook()
+  const day = trip({ date: "2026-05-15", status: "closed" })
+  const said = async () =>
+    (await call("trips.page", { trip: day })).cautions.filter(({ code }) => code === "not_read")
+  const { tape } = await call("day.save", { trip: day, was: "", text: "620 md tw.3m\n705x" })
+  expect(await said()).toEqual([
+    {
+      code: "not_read",
+      text: "1 thing typed of this day cannot be read yet and is in no figure. Mend it on the sheet or the tape.",
+    },
+  ])
+  await call("day.save", { trip: day, was: tape, text: "620 md tw.m3\n705x" })
+  expect(await said()).toEqual([])
+})
+
 test("a head changed elsewhere is not overwritten; anglers keep their order; a removed trip comes back", async () => {
   const { call, trip, id } = dayBook()
   const one = trip({}, ["tob"])

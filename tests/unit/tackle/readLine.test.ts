@@ -29,6 +29,12 @@ test("a line is read from its parts and said back in words", () => {
   expect(sayTackle(parts, presets.metric)).toContain("7.1 g head")
 })
 
+test.each(["2 s", "2 s pause", "pause 2 s", "2-second pauses"])("a pause is read as written: %s", (text) => {
+  const { tokens, parts } = read(`hop, ${text}`)
+  expect(tokens.every((token) => token.unclear === null)).toBe(true)
+  expect(parts).toEqual({ ...noParts, retrieve_style: "mid-column hop", pause_s: 2 })
+})
+
 test("parts may come in any order, with commas or without", () => {
   const words = ["soft plastic", "1/4 oz", "short shank", "bounce", "dark", "2x3", "paddle tail", "3.5 in"]
   const { parts } = read(words.join(", "))
