@@ -55,7 +55,7 @@ const NoTrips = () => (
       <a href={addressOf({ at: "tape-help" })}>How a day is typed</a> <CommandKey id="go.tape_help" /> tells
       all of it on one page. The first time:
     </p>
-    <ol className="plain">
+    <ol>
       <li>
         Choose your home zone under <a href={addressOf({ at: "settings" })}>Settings</a>{" "}
         <CommandKey id="go.settings" />; until then clocks are those of UTC.
