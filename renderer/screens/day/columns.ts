@@ -15,12 +15,15 @@ const heads: Record<SheetColumn, { readonly label: string; readonly help: string
   rods: { label: "Rods", help: "How many rods at once." },
   came: {
     label: "What came",
-    help: "m missed, l lost, b bitten off, f follow, g hung up, k lure lost; fish by code and length: mml rd24,22",
+    help: "m missed, l lost, b bitten off, f follow, g hung up, k lure lost, m4 four of them; fish by code and length: mml rd24,22",
   },
   readings: { label: "Readings", help: "w71 v stained wind 6 sw: water, visibility, wind." },
   why: { label: "Why changed", help: "p planned, s slow, l lost or fouled, m moved, w saw something." },
   notes: { label: "Notes", help: "Anything else." },
-  more: { label: "More", help: "What has no column of its own, as the tape writes it." },
+  more: {
+    label: "More",
+    help: "-10m a rest, sight, blind, count=-m misses not counted. ticked: out of a ten-minute strip.",
+  },
 }
 
 /** The columns of a day's sheet; who fished only where there are several. */
