@@ -103,7 +103,8 @@ function interactionTest(
     ...compared.values,
     ...(byLine?.values ?? []),
   ])
-  const main = [compared.block, ...own.blocks, ...blocksOf(held)]
+  // the product of two lines says only what it should beside both lines
+  const main = [compared.block, ...(byLine?.blocks ?? []), ...own.blocks, ...blocksOf(held)]
   const names = new Set([comparedName])
   const known = rows.stint.every((stint) =>
     [...values.values()].every((column) => !Number.isNaN(column[stint] ?? Number.NaN)),

@@ -21,25 +21,10 @@ const looks: readonly Look[] = [
   { name: "dark, narrow", width: 420, height: 800, media: { colorScheme: "dark" }, audited: true },
   { name: "light at 200%", width: 512, height: 350, media: { colorScheme: "light" }, audited: false },
   {
-    name: "dark, wide, less motion",
-    width: 1920,
-    height: 1200,
-    media: { colorScheme: "dark", reducedMotion: "reduce" },
-    audited: false,
-  },
-  {
     name: "the system's colours",
     width: 1024,
     height: 700,
     media: { colorScheme: "dark", forcedColors: "active" },
-    audited: false,
-  },
-  {
-    name: "very large text",
-    width: 1024,
-    height: 700,
-    media: { colorScheme: "light", contrast: "more" },
-    text: "very large",
     audited: false,
   },
   { name: "very large text, narrow", width: 420, height: 800, media: {}, text: "very large", audited: false },
@@ -104,7 +89,7 @@ test.skipIf(noBrowser)(
     }
     expect(complaints).toEqual([])
   },
-  300_000,
+  600_000,
 )
 
 const overflows = (page: Page): Promise<boolean> =>

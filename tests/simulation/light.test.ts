@@ -2,15 +2,16 @@
 // the very model they were drawn from (light/light.R: glmmTMB with a trip intercept, Wald z; glm quasi-Poisson with an effect a trip).
 import { expect, test } from "vitest"
 import { lightByR, lightLookedThrough } from "./light/light.ts"
-import { lightLogbooks, lightTable } from "./light/logbooks.ts"
+import { lightLogbooks } from "./light/logbooks.ts"
 import { fingerprint } from "./power/logbooks.ts"
+import { worldTable } from "./worldTable.ts"
 
 const byR = lightByR()
 const logbooks = lightLogbooks()
 const some = 30
 
 test("R read the same logbooks", () => {
-  expect(fingerprint(lightTable(logbooks))).toBe(byR.sha256)
+  expect(fingerprint(worldTable(logbooks))).toBe(byR.sha256)
 })
 
 const looked = logbooks.slice(0, some).flatMap((stints, at) => {

@@ -1,4 +1,5 @@
 // Prints the table that light.R reads: node electron/run.mjs tests/simulation/light/writeTable.ts > logbooks.csv
-import { lightLogbooks, lightTable } from "./logbooks.ts"
+import { worldTable } from "../worldTable.ts"
+import { lightLogbooks } from "./logbooks.ts"
 
-process.stdout.write(lightTable(lightLogbooks()))
+process.stdout.write(worldTable(lightLogbooks()))
