@@ -22,8 +22,8 @@ const looks: readonly Look[] = [
   { name: "light at 200%", width: 512, height: 350, media: { colorScheme: "light" }, audited: false },
   {
     name: "the system's colours",
-    width: 1024,
-    height: 700,
+    width: 1920,
+    height: 1200,
     media: { colorScheme: "dark", forcedColors: "active" },
     audited: false,
   },
