@@ -101,6 +101,7 @@ export const TripStint = z.object({
   landed: count.nullable(),
   follows: count.nullable(),
   hang_ups: count.nullable(),
+  lures_lost: count.nullable(),
   why_changed: z.enum(word.changeReasons).nullable(),
   notes: text.nullable(),
   fish: z.array(TripStrike),

@@ -23,7 +23,7 @@ const Strike = TripStrike.omit({ kept: true, estimated: true }).extend({
 const stintsSql = `
   SELECT fact.stint_id AS id, fact.stop_id, fact.start_at, fact.end_at, fact.effort_minutes, fact.effort_source,
     fact.rods, fact.rod_hours, fact.angler, fact.presentation, fact.lure_class, fact.strikes, fact.hook_ups,
-    fact.landed, fact.follows, fact.hang_ups, stint.why_changed, fact.notes,
+    fact.landed, fact.follows, fact.hang_ups, fact.lures_lost, stint.why_changed, fact.notes,
     ${conditionIds.map((id) => `fact.${id}, fact.${id}_source`).join(", ")}
   FROM stint_fact AS fact JOIN stint ON stint.id = fact.stint_id
   WHERE fact.trip_id = ?

@@ -47,6 +47,7 @@ function effortOf({
   rods,
   rod_hours,
   follows,
+  lures_lost,
   why_changed,
 }: PageStint): string {
   const effort = [
@@ -55,6 +56,7 @@ function effortOf({
     rod_hours === null ? "effort not known" : `${hoursFigure(rod_hours)} rod-hours`,
     effort_source,
     follows === null ? null : counted(follows, "follow"),
+    lures_lost === null || lures_lost === 0 ? null : counted(lures_lost, "lure lost", "lures lost"),
   ].filter((part) => part !== null)
   return `${effort.join(", ")}.${why_changed === null ? "" : ` Changed: ${why_changed}.`}`
 }

@@ -6,7 +6,7 @@ import type { TripPage } from "../../../shared/trips.ts"
 import { classInk } from "../../charts/classInk.ts"
 import type { Clock } from "../../charts/clock.ts"
 import { useInk } from "../../charts/ink.ts"
-import { outcomeCells, type PageStint } from "./outcomeCells.ts"
+import { outcomeCells, type OutcomeCells, type PageStint } from "./outcomeCells.ts"
 import { StintDetails } from "./StintDetails.tsx"
 
 type Shown = {
@@ -17,7 +17,13 @@ type Shown = {
 }
 type PageStop = TripPage["stops"][number]
 
-const heads = ["missed", "lost", "landed", "hung up"]
+const columns = [
+  ["followed", "followed"],
+  ["missed", "missed"],
+  ["lost", "lost"],
+  ["landed", "landed"],
+  ["hungUp", "hung up"],
+] as const satisfies readonly (readonly [keyof OutcomeCells, string])[]
 const dash = "–"
 
 /** Stop by stop, the stints and what they came to; each unfolds into its strikes and conditions. Numbers as in the strip. */
@@ -26,7 +32,11 @@ export function StopsTable({ page, clock, units, classes }: Shown) {
   const numbers = new Map(page.strip?.stints.map(({ id }, i) => [id, i + 1]))
   const stints = page.stops.flatMap((stop) => stop.stints)
   const cells = new Map(stints.map((stint) => [stint.id, outcomeCells(stint, page.counted)]))
-  const uncounted = [...cells.values()].some((cell) => Object.values(cell).includes(null))
+  // Follows are mostly not counted: their column stands where any were.
+  const shown = columns.filter(
+    ([key]) => key !== "followed" || [...cells.values()].some(({ followed }) => followed !== null),
+  )
+  const uncounted = [...cells.values()].some((cell) => shown.some(([key]) => cell[key] === null))
   const toggle = (id: string) =>
     setOpen((before) => {
       const after = new Set(before)
@@ -52,8 +62,8 @@ export function StopsTable({ page, clock, units, classes }: Shown) {
               <th scope="col" className="words">
                 Presentation
               </th>
-              {heads.map((head) => (
-                <th key={head} scope="col">
+              {shown.map(([key, head]) => (
+                <th key={key} scope="col">
                   {head}
                 </th>
               ))}
@@ -62,7 +72,7 @@ export function StopsTable({ page, clock, units, classes }: Shown) {
           {page.stops.map((stop) => (
             <tbody key={stop.id}>
               <tr className="stop">
-                <th scope="rowgroup" colSpan={2 + heads.length}>
+                <th scope="rowgroup" colSpan={2 + shown.length}>
                   <b>{stop.spot ?? "spot not noted"}</b> {sayStop(stop, clock)}
                 </th>
               </tr>
@@ -81,13 +91,13 @@ export function StopsTable({ page, clock, units, classes }: Shown) {
                       <td className="words">
                         <Presentation stint={stint} page={page} classes={classes} />
                       </td>
-                      {[cell?.missed, cell?.lost, cell?.landed, cell?.hungUp].map((value, i) => (
-                        <td key={i}>{value ?? <Uncounted />}</td>
+                      {shown.map(([key]) => (
+                        <td key={key}>{cell?.[key] ?? <Uncounted />}</td>
                       ))}
                     </tr>
                     {isOpen ? (
                       <tr className="unfolded">
-                        <td colSpan={2 + heads.length} className="words">
+                        <td colSpan={2 + shown.length} className="words">
                           <StintDetails stint={stint} clock={clock} units={units} />
                         </td>
                       </tr>

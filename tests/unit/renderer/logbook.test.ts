@@ -132,6 +132,7 @@ const stint = (part: Partial<PageStint> = {}): PageStint => ({
   landed: 1,
   follows: null,
   hang_ups: 2,
+  lures_lost: 0,
   why_changed: null,
   notes: null,
   fish: [strike("missed"), strike("lost"), strike("bitten off"), strike("landed")],
@@ -142,7 +143,13 @@ const all = { misses: true, losses: true, landed: true, follows: true, hang_ups:
 
 describe("what a stint came to", () => {
   test("is counted from its strikes, those bitten off among the lost", () => {
-    expect(outcomeCells(stint(), all)).toEqual({ missed: 1, lost: 2, landed: 1, hungUp: 2 })
+    expect(outcomeCells(stint(), all)).toEqual({
+      followed: null,
+      missed: 1,
+      lost: 2,
+      landed: 1,
+      hungUp: 2,
+    })
   })
 
   test("is unknown where it was not counted, and never none", () => {
