@@ -28,9 +28,14 @@ export async function visit(page: Page, hash: string): Promise<void> {
   await page.evaluate((to) => void (location.hash = to), hash)
 }
 
-/** Asserts that axe finds nothing to object to on the page as it is shown. */
-export async function expectAccessible(page: Page, what: string): Promise<void> {
-  const { violations } = await new AxeBuilder({ page }).analyze()
+/** Asserts that axe finds nothing to object to on the page as it is shown, by all of its rules or by those named. */
+export async function expectAccessible(
+  page: Page,
+  what: string,
+  rules: readonly string[] = [],
+): Promise<void> {
+  const axe = new AxeBuilder({ page })
+  const { violations } = await (rules.length === 0 ? axe : axe.withRules([...rules])).analyze()
   const found = violations.map(
     ({ id, nodes }) => `${what}: ${id}: ${nodes.map(({ html }) => html).join(" | ")}`,
   )
