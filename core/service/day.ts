@@ -3,9 +3,8 @@ import type { DayRead, DaySaved, DayStint } from "../../shared/day.ts"
 import { counted, listed } from "../../shared/figures.ts"
 import { ProblemError } from "../../shared/problems.ts"
 import { mergeDays } from "../day/merge.ts"
-import { reconcileDay } from "../day/reconcile.ts"
 import { dayTotals } from "../day/totals.ts"
-import { changedAnything, sayDone } from "../day/words.ts"
+import { sayDone } from "../day/words.ts"
 import type { Logbook } from "../store/logbook.ts"
 import { nameAct } from "../store/nameAct.ts"
 import type { OpenChange } from "../store/put.ts"
@@ -20,6 +19,7 @@ import { printTape } from "../tape/printer.ts"
 import type { TapeDay } from "../tape/reader.ts"
 import { readTape, tellTape } from "../tape/tape.ts"
 import { contextOf, requireDay } from "./dayContext.ts"
+import { keepEdited } from "./keepEdited.ts"
 import type { Queue } from "./queue.ts"
 import { settingsIn } from "./settings.ts"
 import { today } from "./today.ts"
@@ -87,11 +87,10 @@ function saveTape(open: OpenChange, trip: string, was: string, text: string): Da
   const { day, told } = sameDay(base, tapeOnly(theirs))
     ? { day: mine, told: [] }
     : together(base, mine, theirs, context)
-  const done = reconcileDay(open, trip, stored, day, "tape")
-  const changed = changedAnything(done)
-  const said = changed ? sayDone(done, "typed") : null
-  if (said !== null) nameAct(open, said)
-  return { ...readDay(open.db, trip), act: changed ? open.batch : null, said, merged: told }
+  const { act, said } = keepEdited(open, { trip, stored, wanted: day }, "tape", (done) =>
+    sayDone(done, "typed"),
+  )
+  return { ...readDay(open.db, trip), act, said, merged: told }
 }
 
 /** A whole day at once, as a new trip. Throws ProblemError "bad_input", and keeps nothing, where anything is not clear. */

@@ -1,6 +1,6 @@
 import type { Handlers } from "../../shared/api.ts"
 import { factorOf, type FactorId } from "../../shared/factors.ts"
-import { type FindVocabulary, readSearch } from "../day/findWords.ts"
+import { type FindVocabulary, readSearch } from "../find/readSearch.ts"
 import type { Logbook } from "../store/logbook.ts"
 import type { OpenChange } from "../store/put.ts"
 import { findTrips } from "../store/read/findTrips.ts"

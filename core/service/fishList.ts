@@ -4,16 +4,14 @@ import type { FishEdit, FishList } from "../../shared/fishList.ts"
 import { howAdded, runEdits } from "../day/editRun.ts"
 import { fishListOf } from "../day/fishList.ts"
 import { FishRows } from "../day/fishRows.ts"
-import { reconcileDay } from "../day/reconcile.ts"
 import { sayLimits } from "../day/sayLimits.ts"
-import { changedAnything } from "../day/words.ts"
 import type { Logbook } from "../store/logbook.ts"
-import { nameAct } from "../store/nameAct.ts"
 import type { OpenChange } from "../store/put.ts"
 import { speciesWithUse } from "../store/read/species.ts"
 import { canonicalDay } from "../tape/canonical.ts"
 import { contextOf, requireDay } from "./dayContext.ts"
 import { weightsIn } from "./estimates.ts"
+import { keepEdited } from "./keepEdited.ts"
 import type { Queue } from "./queue.ts"
 import { type ActDone, runActs } from "./sheetActs.ts"
 
@@ -46,16 +44,10 @@ function editList(open: OpenChange, trip: string, edits: readonly FishEdit[]): A
   const rows = new FishRows(canonicalDay(stored), contextOf(open.db, stored))
   const { told, cells } = runEdits(rows, edits)
   const { made } = rows
-  const done = reconcileDay(open, trip, stored, rows.day, "sheet")
-  const changed = changedAnything(done)
-  const said = changed ? sayEdit(made.length, rows.removed, howAdded(edits), cells) : null
-  if (said !== null) nameAct(open, said)
-  return {
-    act: changed ? open.batch : null,
-    said,
-    added: made.flatMap((id) => done.strikes.get(id) ?? []),
-    told,
-  }
+  const { done, ...act } = keepEdited(open, { trip, stored, wanted: rows.day }, "sheet", () =>
+    sayEdit(made.length, rows.removed, howAdded(edits), cells),
+  )
+  return { ...act, added: made.flatMap((id) => done.strikes.get(id) ?? []), told }
 }
 
 function sayEdit(made: number, removed: number, how: string, cells: number): string {

@@ -2,14 +2,14 @@ import type { Handlers } from "../../shared/api.ts"
 import { counted } from "../../shared/figures.ts"
 import type { Sheet, SheetEdit } from "../../shared/sheet.ts"
 import { applyEdits, type Edited } from "../day/edits.ts"
-import { type Reconciled, reconcileDay } from "../day/reconcile.ts"
+import type { Reconciled } from "../day/reconcile.ts"
 import { sheetOf } from "../day/sheet.ts"
-import { changedAnything, sayDone } from "../day/words.ts"
+import { sayDone } from "../day/words.ts"
 import type { Logbook } from "../store/logbook.ts"
-import { nameAct } from "../store/nameAct.ts"
 import type { OpenChange } from "../store/put.ts"
 import { canonicalDay } from "../tape/canonical.ts"
 import { contextOf, requireDay } from "./dayContext.ts"
+import { keepEdited } from "./keepEdited.ts"
 import type { Queue } from "./queue.ts"
 import { type ActDone, runActs } from "./sheetActs.ts"
 
@@ -34,16 +34,10 @@ function editSheet(open: OpenChange, trip: string, edits: readonly SheetEdit[]):
   const stored = requireDay(open.db, trip)
   const context = contextOf(open.db, stored)
   const edited = applyEdits(canonicalDay(stored), edits, context)
-  const done = reconcileDay(open, trip, stored, edited.day, "sheet")
-  const changed = changedAnything(done)
-  const said = changed ? sayEdit(done, edited) : null
-  if (said !== null) nameAct(open, said)
-  return {
-    act: changed ? open.batch : null,
-    said,
-    added: edited.added.flatMap((at) => done.ids[at] ?? []),
-    told: edited.told,
-  }
+  const { done, ...act } = keepEdited(open, { trip, stored, wanted: edited.day }, "sheet", (made) =>
+    sayEdit(made, edited),
+  )
+  return { ...act, added: edited.added.flatMap((at) => done.ids[at] ?? []), told: edited.told }
 }
 
 /** "3 cells changed" where no row came or went; else what became of the stints. */

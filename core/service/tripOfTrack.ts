@@ -1,4 +1,4 @@
-import type { TripTimes } from "../store/read/stationReadings.ts"
+import type { TripTimes } from "../store/read/tripTimes.ts"
 import type { Span } from "../store/read/tracks.ts"
 
 /** The trip whose times a span shares most of; null where it shares none, or no trip's times are known. */

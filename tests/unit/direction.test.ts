@@ -66,10 +66,11 @@ const allowed: Readonly<Record<string, readonly RegExp[]>> = {
     /^temporal-polyfill$/,
   ],
   "core/day": [/^core\/(day|tape|store|stats)\//, /^shared\//, /^(zod|temporal-polyfill)$/],
+  "core/find": [/^core\/(find|tape|store)\//, /^shared\//],
   "core/tackle": [/^core\/tackle\//, /^shared\//],
   "core/trips": [/^core\/(trips|conditions)\//, /^shared\//],
   "core/service": [
-    /^core\/(service|exchange|store|conditions|questions|demo|tackle|trips|tape|day|stats)\//,
+    /^core\/(service|exchange|store|conditions|questions|demo|tackle|trips|tape|day|find|stats)\//,
     /^core\/(facts|codes)\.ts$/,
     /^shared\//,
     /^node:/,

@@ -1,5 +1,6 @@
 import type { ImportPlanReport } from "../../../shared/imports.ts"
 import type { StationReading } from "../../store/read/stationReadings.ts"
+import { besideTables } from "../besideTables.ts"
 import type { ImportPlan } from "../plan.ts"
 import { measured, type KeptColumn } from "./kept.ts"
 import { reachHours } from "./reach.ts"
@@ -17,15 +18,16 @@ export function withReadings(
   if (files.length === 0) return plan
   const { readings, already_there, otherwise } = newReadings(files, stored)
   const { report } = plan
-  const refusals = files.flatMap((file) => file.refusals)
   return {
     ...plan,
     readings,
     report: {
       ...report,
-      records: report.records + files.reduce((sum, { records }) => sum + records, 0),
-      refused: [...report.refused, ...refusals],
-      refused_rows: report.refused_rows + new Set(refusals.map(({ file, line }) => `${file}\n${line}`)).size,
+      ...besideTables(
+        report,
+        files.reduce((sum, { records }) => sum + records, 0),
+        files.flatMap(({ refusals }) => refusals),
+      ),
       readings: {
         adds: readings.length,
         trips: new Set(readings.map(({ trip_id }) => trip_id)).size,

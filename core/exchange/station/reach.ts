@@ -1,5 +1,5 @@
 import { Temporal } from "temporal-polyfill"
-import type { TripTimes } from "../../store/read/stationReadings.ts"
+import type { TripTimes } from "../../store/read/tripTimes.ts"
 import { knownZone } from "../read/zone.ts"
 
 /** Readings are kept from this long before a trip to this long after it: as far as any of them is carried to a stint. */

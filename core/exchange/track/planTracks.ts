@@ -1,6 +1,7 @@
 import { counted } from "../../../shared/figures.ts"
 import type { TrackPoint } from "../../../shared/tracks.ts"
 import type { Span } from "../../store/read/tracks.ts"
+import { besideTables } from "../besideTables.ts"
 import type { ImportPlan } from "../plan.ts"
 import { lengthOf, thinStretch } from "./thinTrack.ts"
 import type { ReadTrack, TrackFile } from "./readTracks.ts"
@@ -51,15 +52,16 @@ export function withTracks(
     }
   })
   const { report } = plan
-  const refusals = files.flatMap((file) => file.refusals)
   return {
     ...plan,
     tracks,
     report: {
       ...report,
-      records: report.records + files.reduce((sum, { points }) => sum + points, 0),
-      refused: [...report.refused, ...refusals],
-      refused_rows: report.refused_rows + new Set(refusals.map(({ file, line }) => `${file}\n${line}`)).size,
+      ...besideTables(
+        report,
+        files.reduce((sum, { points }) => sum + points, 0),
+        files.flatMap(({ refusals }) => refusals),
+      ),
       tracks: { adds: tracks.length, already_there, files: told },
       assumptions: [...report.assumptions, ...assumptionsOf(files)],
       cautions: [...report.cautions, ...cautionsOf(files)],

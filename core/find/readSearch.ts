@@ -2,9 +2,9 @@ import { factorOf, type FactorId } from "../../shared/factors.ts"
 import { listed } from "../../shared/figures.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import type { StintWish, TripWish } from "../store/read/findTrips.ts"
-import { readAmountWish } from "./findAmounts.ts"
-import { partSigns } from "./findComparison.ts"
-import type { AmountOf, SpeciesOf } from "./findNames.ts"
+import { readAmountWish } from "./amounts.ts"
+import { partSigns } from "./comparison.ts"
+import type { AmountOf, SpeciesOf } from "./names.ts"
 
 /** The words that a search may mean: the levels of each factor, fixed or the user's own. */
 export type FindVocabulary = readonly {

@@ -1,10 +1,10 @@
 import { join } from "node:path"
 import { expect, test } from "vitest"
 import { newSampleBook, usualSample } from "../../../core/service/sample.ts"
-import { readSearch } from "../../../core/day/findWords.ts"
+import { readSearch } from "../../../core/find/readSearch.ts"
 import { presets } from "../../../shared/readerUnits.ts"
 import { temporaryFolder } from "../store/temporaryLogbook.ts"
-import { dayBook } from "./dayBook.ts"
+import { dayBook } from "../day/dayBook.ts"
 
 test("trips are found by words and by conditions of one and the same stint", async () => {
   const { call, trip } = dayBook()

@@ -3,8 +3,8 @@ import { readerUnit, type ReaderUnits } from "../../shared/readerUnits.ts"
 import { convert, unitFor, type UnitId, units } from "../../shared/units.ts"
 import type { FishSize, Range, TripCount, TripWish } from "../store/read/findTrips.ts"
 import { settled } from "../tape/amount.ts"
-import { type Comparison, readComparison, type Typed } from "./findComparison.ts"
-import { amountNameAt, type AmountOf, type SpeciesOf } from "./findNames.ts"
+import { type Comparison, readComparison, type Typed } from "./comparison.ts"
+import { amountNameAt, type AmountOf, type SpeciesOf } from "./names.ts"
 
 /** A condition in numbers: how many words it took, what it is of, what it wishes, and the same in words. */
 export type AmountFound = {
