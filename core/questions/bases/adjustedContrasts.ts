@@ -46,6 +46,7 @@ export function adjustedContrasts(
     clustered.cluster,
     labels.length,
   )
+  const manyLevels = labels.length + empty.length > mostLevelsInPairs
   const sideOf = (label: string) =>
     told[labels.indexOf(label)] ?? { events: 0, successes: 0, clusters: [], rows: 0, weight: 0 }
   const add = (into: Float64Array, label: string, part: number): void => {
@@ -58,7 +59,12 @@ export function adjustedContrasts(
     carry: readonly [string, string] | null,
     thorough: boolean,
   ): RatioEstimate | null => {
-    const found = adjustedContrast(contrasted, l, sides, thorough)
+    const found = adjustedContrast(
+      contrasted,
+      l,
+      sides,
+      thorough ? "thorough" : manyLevels ? "quickest" : "quick",
+    )
     const method =
       model.biasReduced === null
         ? `mixed model, ${words[found.by]}`
@@ -75,7 +81,7 @@ export function adjustedContrasts(
     const means = standardised.pair(...carry)
     return means === null ? null : { ...ratioOfMeans(model, found, l, ...means), df: found.df, method }
   }
-  const isLarge = model.rows.y.length > rowsForBounds || labels.length + empty.length > mostLevelsInPairs
+  const isLarge = manyLevels || model.rows.y.length > rowsForBounds
   const bounds = new Map<string, number | null>()
   /** The most by which the linear predictor of a level without events may lie above another's. */
   const boundOver = (none: string, other: string): number | null => {

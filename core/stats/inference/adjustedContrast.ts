@@ -94,29 +94,35 @@ export class ContrastedFit implements Contrasted {
   }
 }
 
+/** How often a model may be fitted again for one contrast. */
+export type Effort = "thorough" | "quick" | "quickest"
+
 /** l'b of a model with the wider of two 95% intervals: the model's (t, or likelihood ratio where a side
  *  has few events) and the delete-one-cluster jackknife's (one step, or refits where few clusters hold a side's events), since
  *  effects may differ from cluster to cluster. The fit needs its covariance; of a model with random intercepts both sides need
- *  events (see emptyLevel.ts). Not `thorough`, no model is fitted again: neither likelihood ratio nor refits.
+ *  events (see emptyLevel.ts). With less than "thorough" effort no model is fitted again: neither likelihood ratio nor refits; "quick" but for
+ *  a fit whose own interval is by profile, which "quickest" takes by t too.
  *  Source: the combination is ours; its parts are named where they are. */
 export function adjustedContrast(
   given: Contrasted,
   contrast: Float64Array,
   sides: readonly [Side, Side],
-  thorough = true,
+  effort: Effort = "thorough",
 ): AdjustedContrast {
   const { fit, df } = given
   const { covariance } = fit
   if (covariance === null) throw new RangeError("A contrast needs a fit with its covariance.")
   const estimate = dot(contrast, fit.coefficients)
-  const few = thorough && (given.profiled || sides.some(({ events }) => events < FEW_EVENTS))
+  const few =
+    (effort !== "quickest" && given.profiled) ||
+    (effort === "thorough" && sides.some(({ events }) => events < FEW_EVENTS))
   const first = few ? "likelihood ratio" : "model"
   const model: Interval = few
     ? given.byLikelihoodRatio(contrast)
     : linearContrast(contrast, fit.coefficients, covariance, df)
   const thinSide = ({ events, clusters }: Side): boolean =>
     clusters.length < FEW_CLUSTERS || (given.profiled && events < FEW_EVENTS)
-  const thin = thorough ? sides.filter(thinSide) : []
+  const thin = effort === "thorough" ? sides.filter(thinSide) : []
   const changes =
     thin.length > 0 ? given.refits([...new Set(thin.flatMap((side) => side.clusters))]) : given.oneStep()
   const shared = { estimate, df, jackknifed: changes !== null }

@@ -30,8 +30,8 @@ export function biasReducedFit(rows: ClusteredRows, family: FirthFamily): MixedF
   })
 }
 
-/** Contrasts of a bias-reduced fit. Their own interval is always by penalised profile likelihood at t(df)^2, since Wald's is
- *  poor where data are separated; that clusters differ is the delete-one-cluster jackknife's to tell.
+/** Contrasts of a bias-reduced fit. Their own interval is by penalised profile likelihood at t(df)^2 (but for the quickest
+ *  effort of adjustedContrast), since Wald's is poor where data are separated; that clusters differ is the delete-one-cluster jackknife's to tell.
  *  Source of the profile: Heinze & Schemper (2002) Statistics in Medicine 21:2409-2419 (from memory); its cut is ours. */
 export class BiasReducedContrasts implements Contrasted {
   readonly profiled = true
