@@ -5,7 +5,8 @@ import { outcomeWords } from "../../shared/outcomes.ts"
 import { readerUnit, type ReaderUnits } from "../../shared/readerUnits.ts"
 import { convert, units as unitRows } from "../../shared/units.ts"
 import type { Figure, Ink } from "./figure.ts"
-import { capital, configOf } from "./rateIntervals.ts"
+import { capital } from "./rateIntervals.ts"
+import { configOf } from "./config.ts"
 
 const height = 15
 const edge = 2.4
@@ -82,7 +83,6 @@ export function curveBand(answer: Answer, reader: ReaderUnits, ink: Ink, width: 
       ]),
     },
     spec: {
-      background: "transparent",
       config: configOf(ink, em),
       spacing: 4,
       vconcat: [

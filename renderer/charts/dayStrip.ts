@@ -3,7 +3,7 @@ import type { DayStrip } from "../../shared/trips.ts"
 import { units as unitTable } from "../../shared/units.ts"
 import { clockIn, dayLong } from "./clock.ts"
 import type { Figure } from "./figure.ts"
-import { configOf } from "./rateIntervals.ts"
+import { configOf } from "./config.ts"
 import type { Drawing, StripView } from "./stripDrawing.ts"
 import { stripLayout } from "./stripLayout.ts"
 import { lightLayers, tideLayers } from "./stripSky.ts"
@@ -31,7 +31,6 @@ export function dayStrip(strip: DayStrip, view: StripView): Figure {
       height: at.height,
       padding: 0,
       autosize: { type: "none" },
-      background: "transparent",
       config: configOf(view.ink, em),
       resolve: { scale: { y: "independent" } },
       layer: [

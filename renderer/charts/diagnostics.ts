@@ -2,7 +2,7 @@ import type { Answer } from "../../shared/answer.ts"
 import { figure } from "../../shared/figures.ts"
 import { outcomeWords } from "../../shared/outcomes.ts"
 import type { Figure, Ink } from "./figure.ts"
-import { configOf } from "./rateIntervals.ts"
+import { configOf } from "./config.ts"
 
 const height = 11
 
@@ -57,10 +57,7 @@ function ofCounts({ counts }: Of<"counts">, { outcome }: Answer, ink: Ink, width
       rows: rows.map(({ count, observed, expected }) => [count, String(observed), figure(expected, 3)]),
     },
     spec: {
-      width: Math.max(8 * em, width - 5 * em),
-      height: height * em,
-      background: "transparent",
-      config: configOf(ink, em),
+      ...frame(ink, em, width),
       data: { values: rows },
       layer: [
         { mark: { type: "bar", color: ink.rule, aria: false }, encoding: { x, y: y("observed") } },
@@ -124,10 +121,7 @@ function ofShares({ bins }: Of<"shares">, { outcome }: Answer, ink: Ink, width: 
       ]),
     },
     spec: {
-      width: Math.max(8 * em, width - 5 * em),
-      height: height * em,
-      background: "transparent",
-      config: configOf(ink, em),
+      ...frame(ink, em, width),
       data: { values: rows },
       layer: [
         {
@@ -146,3 +140,9 @@ function ofShares({ bins }: Of<"shares">, { outcome }: Answer, ink: Ink, width: 
     },
   }
 }
+
+const frame = (ink: Ink, em: number, width: number) => ({
+  width: Math.max(8 * em, width - 5 * em),
+  height: height * em,
+  config: configOf(ink, em),
+})

@@ -3,7 +3,7 @@ import { factorOf, isFactorId } from "../../shared/factors.ts"
 import { estimateFigure, namesIn, rangeText } from "../../shared/figures.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import type { Figure, Ink } from "./figure.ts"
-import { configOf } from "./rateIntervals.ts"
+import { panels } from "./panels.ts"
 
 const panel = 8
 const most = 6
@@ -47,7 +47,6 @@ export function funnel(told: Steps, reader: ReaderUnits, ink: Ink, width: number
     scale: { type: "sqrt" as const, domain: [0, top] },
     axis: { title: null, tickCount: 3, domain: false, ticks: false, format: ".2~r" },
   })
-  const columns = Math.max(1, Math.min(3, Math.floor(width / (17 * em))))
   return {
     title:
       "From look to landed: each step per rod-hour on a root scale, 95% interval; the percentage is of the step before",
@@ -75,18 +74,12 @@ export function funnel(told: Steps, reader: ReaderUnits, ink: Ink, width: number
         share?.estimate == null ? "" : rangeOf(share, percent),
       ]),
     },
-    spec: {
-      background: "transparent",
-      config: {
-        ...configOf(ink, em),
-        header: { labelFont: "Inter", labelFontSize: em, labelColor: ink.ink, title: null },
-      },
-      data: { values },
-      facet: { field: "level", type: "nominal", sort: shown.map(({ level }) => nameOf(level)), title: null },
-      columns,
-      spec: {
-        width: Math.max(10 * em, width / columns - 5 * em),
-        height: panel * em,
+    spec: panels(
+      {
+        levels: shown.map(({ level }) => nameOf(level)),
+        values,
+        room: 17,
+        height: panel,
         layer: [
           {
             mark: { type: "line", color: ink.rule, strokeWidth: 1.5, aria: false },
@@ -125,7 +118,8 @@ export function funnel(told: Steps, reader: ReaderUnits, ink: Ink, width: number
           },
         ],
       },
-    },
+      { ink, em, width },
+    ),
   }
 }
 

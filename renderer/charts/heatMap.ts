@@ -10,7 +10,8 @@ import {
 } from "../../shared/figures.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import type { Figure, Ink } from "./figure.ts"
-import { capital, configOf } from "./rateIntervals.ts"
+import { capital } from "./rateIntervals.ts"
+import { configOf } from "./config.ts"
 
 const rowHeight = 3
 const nameWidth = 10
@@ -89,7 +90,6 @@ export function heatMap(answer: Answer, reader: ReaderUnits, ink: Ink, width: nu
       height: { step: rowHeight * em },
       padding: { left: nameWidth * em, right: em, top: 2 * em, bottom: 4 },
       autosize: { type: "none" },
-      background: "transparent",
       config: configOf(ink, em),
       data: { values: cells },
       layer: [

@@ -3,6 +3,7 @@ import { estimateFigure, hoursFigure, namesIn, outcomeUnit, rangeText } from "..
 import { outcomeWords } from "../../shared/outcomes.ts"
 import { readerUnit, type ReaderUnits } from "../../shared/readerUnits.ts"
 import { convert } from "../../shared/units.ts"
+import { configOf } from "./config.ts"
 import type { Figure, Ink } from "./figure.ts"
 
 const rowHeight = 2.35
@@ -125,7 +126,6 @@ export function rateIntervals(answer: Answer, units: ReaderUnits, ink: Ink, widt
       height: { step: rowHeight * em },
       padding: { left: nameWidth * em, right: counts * countWidth * em, top: 1.6 * em, bottom: 4 },
       autosize: { type: "none" },
-      background: "transparent",
       data: { values: rows },
       config: configOf(ink, em),
       layer: [
@@ -189,20 +189,6 @@ export function rateIntervals(answer: Answer, units: ReaderUnits, ink: Ink, widt
     },
   }
 }
-
-/** Charts share type and rules. */
-export const configOf = (ink: Ink, em: number) => ({
-  font: "Inter",
-  view: { stroke: null },
-  text: { font: "Inter", fontSize: em },
-  axis: {
-    labelFont: "Inter",
-    labelFontSize: em * 0.92,
-    labelColor: ink.soft,
-    gridColor: ink.rule,
-    labelPadding: em * 0.5,
-  },
-})
 
 /** How far beyond the largest estimate the axis goes at most. */
 const mostBeyond = 1.6

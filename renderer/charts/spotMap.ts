@@ -7,7 +7,7 @@ import { degreesText, linesIn, stepFor } from "./graticule.ts"
 import { radians, shape, type MapBox } from "./mapBox.ts"
 import { labelled, type MapPlace } from "./mapLabels.ts"
 import { lineLayer, trackLines } from "./mapLines.ts"
-import { configOf } from "./rateIntervals.ts"
+import { configOf } from "./config.ts"
 
 /** How a map is to be drawn. `width` in pixels; `stations`: where the tides of the spots come from. */
 export type MapView = {
@@ -52,7 +52,6 @@ export function spotMap(spots: readonly MapPlace[], box: MapBox, view: MapView):
     height,
     padding: 0,
     autosize: { type: "none" },
-    background: "transparent",
     config: configOf(ink, em),
     projection,
     layer: [

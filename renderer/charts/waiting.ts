@@ -1,8 +1,9 @@
 import type { Patience } from "../../shared/patience.ts"
+import { factorOf, isFactorId } from "../../shared/factors.ts"
 import { counted, estimateFigure, namesIn, rangeText } from "../../shared/figures.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import type { Figure, Ink } from "./figure.ts"
-import { configOf } from "./rateIntervals.ts"
+import { panels } from "./panels.ts"
 
 const panel = 6
 const most = 6
@@ -47,7 +48,7 @@ export function waiting(told: Patience, reader: ReaderUnits, ink: Ink, width: nu
       .join(" "),
     table: {
       head: [
-        "",
+        isFactorId(told.by) ? factorOf(told.by).label : told.by,
         "Dry minutes",
         "Chance",
         "95% interval",
@@ -63,18 +64,12 @@ export function waiting(told: Patience, reader: ReaderUnits, ink: Ink, width: nu
         ]),
       ),
     },
-    spec: {
-      background: "transparent",
-      config: {
-        ...configOf(ink, em),
-        header: { labelFont: "Inter", labelFontSize: em, labelColor: ink.ink, title: null },
-      },
-      data: { values: rows },
-      facet: { field: "level", type: "nominal", sort: shown.map(({ level }) => nameOf(level)), title: null },
-      columns: Math.max(1, Math.min(3, Math.floor(width / (14 * em)))),
-      spec: {
-        width: Math.max(8 * em, width / Math.max(1, Math.min(3, Math.floor(width / (14 * em)))) - 5 * em),
-        height: panel * em,
+    spec: panels(
+      {
+        levels: shown.map(({ level }) => nameOf(level)),
+        values: rows,
+        room: 14,
+        height: panel,
         layer: [
           {
             mark: { type: "rule", size: 2.5, color: ink.sea, aria: false },
@@ -90,6 +85,7 @@ export function waiting(told: Patience, reader: ReaderUnits, ink: Ink, width: nu
           },
         ],
       },
-    },
+      { ink, em, width },
+    ),
   }
 }
