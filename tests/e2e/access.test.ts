@@ -4,7 +4,7 @@ import type { Page } from "playwright-core"
 import { expect, test } from "vitest"
 import { noBrowser } from "./browser.ts"
 import { startProduct } from "./product.ts"
-import { expectAccessible, openWindow, visit } from "./window.ts"
+import { expectAccessible, openSample, openWindow, visit } from "./window.ts"
 
 type Look = {
   readonly name: string
@@ -58,8 +58,7 @@ test.skipIf(noBrowser)(
     const { page, complaints } = await openWindow(link)
     await page.getByRole("button", { name: "Open the sample logbook" }).waitFor()
     await expectAccessible(page, "first run")
-    await page.getByRole("button", { name: "Open the sample logbook" }).click()
-    await page.locator(".said").waitFor()
+    await openSample(page)
     await visit(page, "#/files")
     await page.getByLabel("Tables, station files or tracks").setInputFiles(track)
     await page.getByRole("button", { name: "Bring it in" }).click()
@@ -109,9 +108,7 @@ test.skipIf(noBrowser)(
   async () => {
     const { link } = await startProduct()
     const { page, complaints } = await openWindow(link)
-    await page.getByRole("button", { name: "Open the sample logbook" }).waitFor()
-    await page.keyboard.press("Enter")
-    await page.locator(".said").waitFor()
+    await openSample(page, "keyboard")
     const before = await page.locator(".said").textContent()
     await page.getByRole("button", { name: /Compared by/ }).focus()
     await page.keyboard.press("Enter")
@@ -148,9 +145,7 @@ test.skipIf(noBrowser)(
   async () => {
     const { link } = await startProduct()
     const { page, complaints } = await openWindow(link)
-    await page.getByRole("button", { name: "Open the sample logbook" }).waitFor()
-    await page.keyboard.press("Enter")
-    await page.locator(".said").waitFor()
+    await openSample(page, "keyboard")
     const [chooser] = await Promise.all([page.waitForEvent("filechooser"), page.keyboard.press("Alt+i")])
     expect(chooser.isMultiple()).toBe(true)
     expect(hash(page)).toBe("#/files")

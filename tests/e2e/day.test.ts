@@ -3,7 +3,7 @@ import { expect, test } from "vitest"
 import { noBrowser } from "./browser.ts"
 import { startProduct, type Product } from "./product.ts"
 import { notesOf, storedDay } from "./storedDay.ts"
-import { openWindow } from "./window.ts"
+import { openSample, openWindow } from "./window.ts"
 import { join } from "node:path"
 
 /** The sample, with a trip of yesterday's begun and its sheet ready to be typed in. */
@@ -13,8 +13,7 @@ async function newDay(): Promise<{ page: Page; complaints: string[]; product: Pr
     locale: "en-US",
     permissions: ["clipboard-read", "clipboard-write"],
   })
-  await page.getByRole("button", { name: "Open the sample logbook" }).click()
-  await page.locator(".said").waitFor()
+  await openSample(page)
   await page.keyboard.press("y")
   await page.locator(".day-grid td:focus").waitFor()
   return { page, complaints, product, file: join(product.folder, "sample.stintbook") }
@@ -208,8 +207,7 @@ test.skipIf(noBrowser)(
   async () => {
     const product = await startProduct()
     const { page, complaints } = await openWindow(product.link, { locale: "en-US" })
-    await page.getByRole("button", { name: "Open the sample logbook" }).click()
-    await page.locator(".said").waitFor()
+    await openSample(page)
     await page.keyboard.press("t")
     await page.locator(".day-grid td:focus").waitFor()
     await page.keyboard.press("Alt+r")

@@ -3,7 +3,7 @@ import { expect, test } from "vitest"
 import { noBrowser } from "./browser.ts"
 import { startProduct } from "./product.ts"
 import { storedDay } from "./storedDay.ts"
-import { openWindow } from "./window.ts"
+import { openSample, openWindow } from "./window.ts"
 
 test.skipIf(noBrowser)(
   "all fish of a trip are typed, mended, copied, removed and undone in one list, by the keyboard alone",
@@ -14,9 +14,7 @@ test.skipIf(noBrowser)(
       locale: "en-US",
       permissions: ["clipboard-read", "clipboard-write"],
     })
-    await page.getByRole("button", { name: "Open the sample logbook" }).waitFor()
-    await page.keyboard.press("Enter")
-    await page.locator(".said").waitFor()
+    await openSample(page, "keyboard")
     await page.keyboard.press("y")
     await page.locator(".day-grid td:focus").waitFor()
     await page.keyboard.press("Alt+j")

@@ -6,7 +6,7 @@ import { noBrowser } from "./browser.ts"
 import { keyboardOf, type Keyboard } from "./keyboard.ts"
 import { startProduct } from "./product.ts"
 import { storedDay, type StoredStint } from "./storedDay.ts"
-import { openWindow } from "./window.ts"
+import { openSample, openWindow } from "./window.ts"
 
 /** Keys in a plain spreadsheet for day A, and with best-case completion of every word: counted for the design, for scale. */
 const spreadsheet = { typed: 1060, completed: 730 }
@@ -217,8 +217,7 @@ async function typeSheet(keyboard: Keyboard, lines: readonly SheetLine[]): Promi
 async function begin({ line }: Day) {
   const { link, folder } = await startProduct()
   const { page, complaints } = await openWindow(link, { locale: "en-US" })
-  await page.getByRole("button", { name: "Open the sample logbook" }).click()
-  await page.locator(".said").waitFor()
+  await openSample(page)
   await page.keyboard.press("Alt+1")
   await page.locator("[data-trip]").first().waitFor()
   const keyboard = keyboardOf(page)

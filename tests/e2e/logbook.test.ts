@@ -2,13 +2,12 @@ import type { Page } from "playwright-core"
 import { expect, test } from "vitest"
 import { noBrowser } from "./browser.ts"
 import { startProduct } from "./product.ts"
-import { expectAccessible, openWindow, visit } from "./window.ts"
+import { expectAccessible, openSample, openWindow, visit } from "./window.ts"
 
-async function openSample(options: Parameters<typeof openWindow>[1] = {}) {
+async function openLogbook(options: Parameters<typeof openWindow>[1] = {}) {
   const { link } = await startProduct()
   const { page, complaints } = await openWindow(link, options)
-  await page.getByRole("button", { name: "Open the sample logbook" }).click()
-  await page.locator(".said").waitFor()
+  await openSample(page)
   await visit(page, "#/logbook")
   await rows(page).first().waitFor()
   return { page, complaints }
@@ -21,7 +20,7 @@ const scrolled = (page: Page) => page.evaluate(() => window.scrollY)
 const dateOf = (words: string | null | undefined) => /^\w+,? [^,:]+(?:, \d{4}|\d{4})/.exec(words ?? "")?.[0]
 
 test.skipIf(noBrowser)("the list draws its strips, and comes back to the row it was left at", async () => {
-  const { page, complaints } = await openSample()
+  const { page, complaints } = await openLogbook()
   await page.locator("[role=row] .drawn svg").first().waitFor()
   const strip = await page.locator("[role=row] [role=img]").first().getAttribute("aria-label")
   expect(strip).toMatch(/^Day strip, .*Tide predicted at Old Tower/)
@@ -55,7 +54,7 @@ test.skipIf(noBrowser)("the list draws its strips, and comes back to the row it 
 })
 
 test.skipIf(noBrowser)("trips are searched, sorted, and narrowed to a day of the calendar", async () => {
-  const { page, complaints } = await openSample()
+  const { page, complaints } = await openLogbook()
   const tally = page.locator(".logbook-head .question")
   await page.keyboard.press("/")
   await page.keyboard.type("everything ate")
@@ -89,7 +88,7 @@ test.skipIf(noBrowser)("trips are searched, sorted, and narrowed to a day of the
 test.skipIf(noBrowser)(
   "a trip is read: its strip, its stints unfolded, its neighbours by their keys",
   async () => {
-    const { page, complaints } = await openSample({
+    const { page, complaints } = await openLogbook({
       colorScheme: "dark",
       viewport: { width: 420, height: 860 },
     })

@@ -4,7 +4,7 @@ import { expect, test } from "vitest"
 import { temporaryFolder } from "../unit/store/temporaryLogbook.ts"
 import { noBrowser } from "./browser.ts"
 import { startProduct } from "./product.ts"
-import { openWindow, visit } from "./window.ts"
+import { openSample, openWindow, visit } from "./window.ts"
 
 test.skipIf(noBrowser)(
   "a stranger opens the sample, asks, narrows the question, and takes the answer along",
@@ -88,8 +88,7 @@ test.skipIf(noBrowser)(
   async () => {
     const { link, folder } = await startProduct()
     const { page, complaints } = await openWindow(link)
-    await page.getByRole("button", { name: "Open the sample logbook" }).click()
-    await page.locator(".said").waitFor()
+    await openSample(page)
     await visit(page, "#/files")
     await page.getByRole("button", { name: "Back up now" }).click()
     await page.getByText("Backed up.").waitFor()

@@ -23,6 +23,14 @@ export async function openWindow(link: string, options: BrowserContextOptions = 
   return { page, complaints }
 }
 
+/** Opens the sample logbook from the first page, by the mouse or by the one key that it takes, and waits for its first answer. */
+export async function openSample(page: Page, by: "mouse" | "keyboard" = "mouse"): Promise<void> {
+  const button = page.getByRole("button", { name: "Open the sample logbook" })
+  await button.waitFor()
+  await (by === "mouse" ? button.click() : page.keyboard.press("Enter"))
+  await page.locator(".said").waitFor()
+}
+
 /** Goes to a screen by its address. */
 export async function visit(page: Page, hash: string): Promise<void> {
   await page.evaluate((to) => void (location.hash = to), hash)

@@ -5,16 +5,9 @@ import { expect, test } from "vitest"
 import { z } from "zod"
 import type { Answer } from "../../shared/answer.ts"
 import { askKokanee, importKokanee } from "./kokaneeBook.ts"
+import { RecordedPair } from "./recordedPair.ts"
 
-const pair = z.object({
-  a: z.string(),
-  b: z.string(),
-  ratio: z.number(),
-  low: z.number(),
-  high: z.number(),
-  laplace: z.number(),
-  same_trip: z.number(),
-})
+const pair = RecordedPair.extend({ same_trip: z.number() })
 const recorded = z
   .object({
     r: z.string(),

@@ -9,15 +9,8 @@ import { answerAsk } from "../../core/questions/ask.ts"
 import { isComparison } from "../../shared/answer.ts"
 import { askOf } from "../unit/questions/factsOf.ts"
 import { fingerprint, sampleFacts, sampleTable } from "./sampleAnswers/sampleTable.ts"
+import { RecordedPair } from "./recordedPair.ts"
 
-const pair = z.object({
-  a: z.string(),
-  b: z.string(),
-  ratio: z.number(),
-  low: z.number(),
-  high: z.number(),
-  laplace: z.number(),
-})
 const recorded = z
   .object({
     r: z.string(),
@@ -33,7 +26,7 @@ const recorded = z
         log_likelihood: z.number(),
         sd: z.number(),
         theta: z.number(),
-        pairs: z.array(pair),
+        pairs: z.array(RecordedPair),
       }),
     ),
   })
@@ -83,7 +76,7 @@ test.each(recorded.answers)("adjusted ratios and intervals of $outcome are R's",
   expect(adjusted.filter(({ method }) => method.includes("t on trips")).length).toBeGreaterThan(3)
 })
 
-const inverse = (own: z.infer<typeof pair>) => ({
+const inverse = (own: z.infer<typeof RecordedPair>) => ({
   ...own,
   ratio: 1 / own.ratio,
   low: 1 / own.high,
