@@ -1,6 +1,6 @@
 import { lazy, Suspense } from "react"
-import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
 import { useCall } from "../../client/useCall.ts"
+import { Fold } from "../../parts/Fold.tsx"
 
 /** The words of all licences come when they are unfolded. */
 const Notices = lazy(() => import("./Notices.tsx"))
@@ -35,22 +35,11 @@ export function About() {
         Typefaces Inter and Source Serif, SIL Open Font License 1.1. Sun and moon by suncalc, time zones from
         the Timezone Boundary Builder.
       </p>
-      <Disclosure className="fold">
-        {({ isExpanded }) => (
-          <>
-            <Heading level={3}>
-              <Button slot="trigger">Everything it is built on, and each licence in full</Button>
-            </Heading>
-            <DisclosurePanel>
-              {isExpanded ? (
-                <Suspense fallback={null}>
-                  <Notices />
-                </Suspense>
-              ) : null}
-            </DisclosurePanel>
-          </>
-        )}
-      </Disclosure>
+      <Fold title="Everything it is built on, and each licence in full">
+        <Suspense fallback={null}>
+          <Notices />
+        </Suspense>
+      </Fold>
     </article>
   )
 }

@@ -1,5 +1,5 @@
-import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
 import all from "virtual:notices"
+import { Fold } from "../../parts/Fold.tsx"
 
 /** Every package that ships, with its licence to unfold. */
 export default function Notices() {
@@ -7,18 +7,11 @@ export default function Notices() {
     <ul className="plainlist">
       {all.map(({ name, version, licence, text }) => (
         <li key={`${name} ${version}`}>
-          <Disclosure className="fold">
-            <Heading level={4}>
-              <Button slot="trigger">
-                {name} {version}, {licence}
-              </Button>
-            </Heading>
-            <DisclosurePanel>
-              <pre className="licence-text" tabIndex={0}>
-                {text === "" ? `Its package holds no licence file; it is under ${licence}.` : text}
-              </pre>
-            </DisclosurePanel>
-          </Disclosure>
+          <Fold title={`${name} ${version}, ${licence}`} level={4}>
+            <pre className="licence-text" tabIndex={0}>
+              {text === "" ? `Its package holds no licence file; it is under ${licence}.` : text}
+            </pre>
+          </Fold>
         </li>
       ))}
     </ul>

@@ -1,5 +1,5 @@
 import { useState } from "react"
-import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
+import { Button } from "react-aria-components"
 import type { CommandId } from "../../../shared/commands.ts"
 import type { DayHead } from "../../../shared/day.ts"
 import type { HeadChange } from "../../../shared/tripActs.ts"
@@ -10,6 +10,7 @@ import { useCall } from "../../client/useCall.ts"
 import { useSave } from "../../client/useSave.ts"
 import { Choice } from "../../parts/Choice.tsx"
 import { CommandKey } from "../../parts/CommandKey.tsx"
+import { Fold } from "../../parts/Fold.tsx"
 import { RecordHistory } from "../../parts/RecordHistory.tsx"
 import { KeptField } from "../../parts/KeptField.tsx"
 import { Wrong } from "../../parts/Wrong.tsx"
@@ -120,71 +121,66 @@ export function Head({ trip }: { readonly trip: string }) {
           </Button>
         ))}
       </p>
-      <Disclosure className="fold">
-        <Heading level={2} className="small-heading">
-          <Button slot="trigger">Name, day, anglers, notes</Button>
-        </Heading>
-        <DisclosurePanel>
-          <div className="kept-fields">
-            <KeptField
-              label="Name"
-              value={head.label ?? ""}
-              onKeep={(typed) => keep({ label: typed.trim() === "" ? null : typed.trim() })}
-            />
-            <KeptField
-              label="Date"
-              value={head.date}
-              onKeep={(typed) =>
-                /^\d{4}-\d{2}-\d{2}$/.test(typed.trim())
-                  ? keep({ date: typed.trim() })
-                  : Promise.resolve(`${typed} is not a date such as 2026-05-17.`)
-              }
-            />
-            <KeptField label="Zone" value={head.zone} onKeep={(typed) => keep({ zone: typed.trim() })} />
-          </div>
-          <p className="row small" role="group" aria-label="Anglers">
-            <span className="soft">Anglers:</span>
-            {anglers.map(({ id, name }) => {
-              const there = head.anglers.includes(id)
-              return (
-                <Button
-                  key={id}
-                  className="flag"
-                  aria-pressed={there}
-                  onPress={() =>
-                    void keep({
-                      anglers: there ? head.anglers.filter((one) => one !== id) : [...head.anglers, id],
-                    })
-                  }
-                >
-                  {name}
-                </Button>
-              )
-            })}
-          </p>
+      <Fold title="Name, day, anglers, notes" level={2} small>
+        <div className="kept-fields">
           <KeptField
-            label="Notes"
-            long
-            value={head.notes ?? ""}
-            onKeep={(typed) => keep({ notes: typed.trim() === "" ? null : typed.trim() })}
+            label="Name"
+            value={head.label ?? ""}
+            onKeep={(typed) => keep({ label: typed.trim() === "" ? null : typed.trim() })}
           />
-          <p className="row small">
-            <Button onPress={() => close?.()}>
-              {head.status === "closed" ? "Open it again" : "Close the trip"} <CommandKey id="trip.close" />
-            </Button>
-            <Button
-              onPress={() =>
-                void remove({ trip }).then((sentence) =>
-                  sentence === null ? go({ at: "logbook" }) : setWrong(sentence),
-                )
-              }
-            >
-              Delete the trip <CommandKey id="trip.remove" />
-            </Button>
-          </p>
-          <RecordHistory entity="trip" id={trip} />
-        </DisclosurePanel>
-      </Disclosure>
+          <KeptField
+            label="Date"
+            value={head.date}
+            onKeep={(typed) =>
+              /^\d{4}-\d{2}-\d{2}$/.test(typed.trim())
+                ? keep({ date: typed.trim() })
+                : Promise.resolve(`${typed} is not a date such as 2026-05-17.`)
+            }
+          />
+          <KeptField label="Zone" value={head.zone} onKeep={(typed) => keep({ zone: typed.trim() })} />
+        </div>
+        <p className="row small" role="group" aria-label="Anglers">
+          <span className="soft">Anglers:</span>
+          {anglers.map(({ id, name }) => {
+            const there = head.anglers.includes(id)
+            return (
+              <Button
+                key={id}
+                className="flag"
+                aria-pressed={there}
+                onPress={() =>
+                  void keep({
+                    anglers: there ? head.anglers.filter((one) => one !== id) : [...head.anglers, id],
+                  })
+                }
+              >
+                {name}
+              </Button>
+            )
+          })}
+        </p>
+        <KeptField
+          label="Notes"
+          long
+          value={head.notes ?? ""}
+          onKeep={(typed) => keep({ notes: typed.trim() === "" ? null : typed.trim() })}
+        />
+        <p className="row small">
+          <Button onPress={() => close?.()}>
+            {head.status === "closed" ? "Open it again" : "Close the trip"} <CommandKey id="trip.close" />
+          </Button>
+          <Button
+            onPress={() =>
+              void remove({ trip }).then((sentence) =>
+                sentence === null ? go({ at: "logbook" }) : setWrong(sentence),
+              )
+            }
+          >
+            Delete the trip <CommandKey id="trip.remove" />
+          </Button>
+        </p>
+        <RecordHistory entity="trip" id={trip} />
+      </Fold>
       <Wrong sentence={wrong} />
     </div>
   )

@@ -1,4 +1,4 @@
-import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
+import { Fold } from "../../parts/Fold.tsx"
 import { Radios } from "../../parts/Radios.tsx"
 import type { Choices } from "./choices.ts"
 
@@ -20,11 +20,8 @@ export function ImportChoices({
   readonly onChoose: (choices: Choices) => void
 }) {
   return (
-    <Disclosure className="fold">
-      <Heading level={3}>
-        <Button slot="trigger">What the table leaves open</Button>
-      </Heading>
-      <DisclosurePanel className="text">
+    <Fold title="What the table leaves open">
+      <div className="text">
         <Radios
           label="Rows without a trip"
           options={["row", "day"]}
@@ -46,7 +43,7 @@ export function ImportChoices({
           value={choices.station_units ?? "metric"}
           onChange={(station_units) => onChoose({ ...choices, station_units })}
         />
-      </DisclosurePanel>
-    </Disclosure>
+      </div>
+    </Fold>
   )
 }

@@ -1,7 +1,8 @@
-import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
+import { Button } from "react-aria-components"
 import { additionsText, addsNothing, type ImportPlanReport } from "../../../shared/imports.ts"
 import { counted, listed } from "../../../shared/figures.ts"
 import { dayLong } from "../../charts/clock.ts"
+import { Fold } from "../../parts/Fold.tsx"
 import { withoutFlags } from "../../parts/withoutFlags.ts"
 import type { Choices } from "./choices.ts"
 import { ImportChoices } from "./ImportChoices.tsx"
@@ -96,37 +97,32 @@ function Columns({
   readonly onMap: (mapping: Mapping) => void
 }) {
   return (
-    <Disclosure className="fold">
-      <Heading level={3}>
-        <Button slot="trigger">How each column is read</Button>
-      </Heading>
-      <DisclosurePanel>
-        <div className="wide" role="region" aria-label="How each column is read" tabIndex={0}>
-          <table className="text">
-            <thead>
-              <tr>
-                <th>Column</th>
-                <th className="words">read as</th>
-                <th className="words">how</th>
-                <th className="words">or rather</th>
+    <Fold title="How each column is read">
+      <div className="wide" role="region" aria-label="How each column is read" tabIndex={0}>
+        <table className="text">
+          <thead>
+            <tr>
+              <th>Column</th>
+              <th className="words">read as</th>
+              <th className="words">how</th>
+              <th className="words">or rather</th>
+            </tr>
+          </thead>
+          <tbody>
+            {report.columns.map(({ file, column, target, reading }) => (
+              <tr key={`${file} ${column}`}>
+                <td>{column}</td>
+                <td className="words">{target ?? "left out"}</td>
+                <td className="words soft">{reading}</td>
+                <td className="words">
+                  <ReadAs column={column} mapping={mapping} onMap={onMap} />
+                </td>
               </tr>
-            </thead>
-            <tbody>
-              {report.columns.map(({ file, column, target, reading }) => (
-                <tr key={`${file} ${column}`}>
-                  <td>{column}</td>
-                  <td className="words">{target ?? "left out"}</td>
-                  <td className="words soft">{reading}</td>
-                  <td className="words">
-                    <ReadAs column={column} mapping={mapping} onMap={onMap} />
-                  </td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </div>
-      </DisclosurePanel>
-    </Disclosure>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </Fold>
   )
 }
 
@@ -140,25 +136,20 @@ function Refused({
 }) {
   if (refused_rows === 0) return null
   return (
-    <Disclosure className="fold" defaultExpanded>
-      <Heading level={3}>
-        <Button slot="trigger">{counted(refused_rows, "row")} cannot be taken</Button>
-      </Heading>
-      <DisclosurePanel>
-        <ul className="plainlist">
-          {refused.slice(0, shownRefusals).map(({ file, line, column, value, reason }) => (
-            <li key={`${file} ${line} ${column ?? ""}`}>
-              Line {line}
-              {column === null ? "" : `, column ${column}`}
-              {value === null ? "" : `: "${value}"`}: {reason}
-            </li>
-          ))}
-        </ul>
-        <p className="row">
-          {refused.length > shownRefusals ? <span>and {refused.length - shownRefusals} more. </span> : null}
-          <Button onPress={onSave}>Save them as a file to mend</Button>
-        </p>
-      </DisclosurePanel>
-    </Disclosure>
+    <Fold title={`${counted(refused_rows, "row")} cannot be taken`} unfolded>
+      <ul className="plainlist">
+        {refused.slice(0, shownRefusals).map(({ file, line, column, value, reason }) => (
+          <li key={`${file} ${line} ${column ?? ""}`}>
+            Line {line}
+            {column === null ? "" : `, column ${column}`}
+            {value === null ? "" : `: "${value}"`}: {reason}
+          </li>
+        ))}
+      </ul>
+      <p className="row">
+        {refused.length > shownRefusals ? <span>and {refused.length - shownRefusals} more. </span> : null}
+        <Button onPress={onSave}>Save them as a file to mend</Button>
+      </p>
+    </Fold>
   )
 }

@@ -1,13 +1,5 @@
 import { useDeferredValue, useEffect, useMemo, useRef, useState } from "react"
-import {
-  Button,
-  Disclosure,
-  DisclosurePanel,
-  Heading,
-  Input,
-  Label,
-  SearchField,
-} from "react-aria-components"
+import { Button, Input, Label, SearchField } from "react-aria-components"
 import { counted } from "../../../shared/figures.ts"
 import { presets } from "../../../shared/readerUnits.ts"
 import type { TripListed } from "../../../shared/trips.ts"
@@ -17,6 +9,7 @@ import { dayLong } from "../../charts/clock.ts"
 import { useCall } from "../../client/useCall.ts"
 import { Choice } from "../../parts/Choice.tsx"
 import { CommandKey } from "../../parts/CommandKey.tsx"
+import { Fold } from "../../parts/Fold.tsx"
 import { ProblemText } from "../../parts/ProblemText.tsx"
 import { found, inOrder, isBlank, isOrder, orders } from "./list.ts"
 import { NewTrip, type NewTripHandle } from "./NewTrip.tsx"
@@ -137,26 +130,21 @@ function Trips({ trips }: { readonly trips: readonly TripListed[] }) {
         <TideCaution />
         <div className="beside logbook-body">
           <aside>
-            <Disclosure className="fold" defaultExpanded={matchMedia(calendarOpenFrom).matches}>
-              <Heading level={2} className="small-heading">
-                <Button slot="trigger">Season calendar</Button>
-              </Heading>
-              <DisclosurePanel>
-                <SeasonCalendar
-                  all={trips}
-                  trips={matching}
-                  year={year}
-                  day={view.day}
-                  onYear={(chosen) => change({ year: chosen })}
-                  onDay={(day) => change({ day })}
-                />
-                <h3>The strips</h3>
-                <p className="small soft">
-                  Shaded: night and twilight. Line: the tide. Bars: stints, in lanes where they overlap.
-                </p>
-                {classes === null ? null : <StripLegend classes={classes} shown={classes} untimed={false} />}
-              </DisclosurePanel>
-            </Disclosure>
+            <Fold title="Season calendar" level={2} small unfolded={matchMedia(calendarOpenFrom).matches}>
+              <SeasonCalendar
+                all={trips}
+                trips={matching}
+                year={year}
+                day={view.day}
+                onYear={(chosen) => change({ year: chosen })}
+                onDay={(day) => change({ day })}
+              />
+              <h3>The strips</h3>
+              <p className="small soft">
+                Shaded: night and twilight. Line: the tide. Bars: stints, in lanes where they overlap.
+              </p>
+              {classes === null ? null : <StripLegend classes={classes} shown={classes} untimed={false} />}
+            </Fold>
           </aside>
           {shown.length === 0 ? (
             <p>

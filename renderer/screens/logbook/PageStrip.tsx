@@ -1,10 +1,10 @@
 import { useCallback, useMemo } from "react"
-import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
 import type { ReaderUnits } from "../../../shared/readerUnits.ts"
 import type { DayStrip } from "../../../shared/trips.ts"
 import { dayStrip } from "../../charts/dayStrip.ts"
 import { useInk } from "../../charts/ink.ts"
 import { LazyChart } from "../../charts/LazyChart.tsx"
+import { Fold } from "../../parts/Fold.tsx"
 import { Table } from "../../parts/Table.tsx"
 import { StripLegend, TideCaution } from "./StripLegend.tsx"
 import { useNow, within } from "./useNow.ts"
@@ -42,17 +42,12 @@ export function PageStrip({
           untimed={strip.fish.some(({ known }) => !known)}
         />
       </div>
-      <Disclosure className="fold unprinted">
-        <Heading level={2} className="small-heading">
-          <Button slot="trigger">The day in words</Button>
-        </Heading>
-        <DisclosurePanel>
-          <p className="said-day">{said}</p>
-          <div className="day-table">
-            <Table caption={title} {...table} />
-          </div>
-        </DisclosurePanel>
-      </Disclosure>
+      <Fold title="The day in words" level={2} small unprinted>
+        <p className="said-day">{said}</p>
+        <div className="day-table">
+          <Table caption={title} {...table} />
+        </div>
+      </Fold>
     </>
   )
 }

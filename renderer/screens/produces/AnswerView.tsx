@@ -1,5 +1,4 @@
 import { useCallback, useMemo } from "react"
-import { Disclosure, DisclosurePanel, Button, Heading } from "react-aria-components"
 import { leftOutWords, type Answer } from "../../../shared/answer.ts"
 import { factorOf, isFactorId, type FactorId } from "../../../shared/factors.ts"
 import { counted, namesIn, rangeText, ratioFigure } from "../../../shared/figures.ts"
@@ -13,11 +12,14 @@ import { heatMap } from "../../charts/heatMap.ts"
 import { useInk } from "../../charts/ink.ts"
 import { LazyChart } from "../../charts/LazyChart.tsx"
 import { rateIntervals } from "../../charts/rateIntervals.ts"
+import { Fold } from "../../parts/Fold.tsx"
 import { Table } from "../../parts/Table.tsx"
 import { chance } from "./chance.ts"
-import { Drawn } from "./Drawn.tsx"
-import { HeldAlike, Overlap, Settling, SideBySide, Working } from "./Fairness.tsx"
+import { AsTable, Drawn } from "./Drawn.tsx"
+import { HeldAlike, Settling, SideBySide } from "./Fairness.tsx"
+import { Overlap } from "./Overlap.tsx"
 import { TakeAway } from "./TakeAway.tsx"
+import { Working } from "./Working.tsx"
 
 const cautionsOnTop = 2
 const chartWidthForSaving = 800
@@ -66,22 +68,16 @@ export function AnswerView({
           <div className="ratios">
             <Ratios answer={answer} units={units} />
           </div>
-          <Disclosure className="fold unprinted">
-            <Heading level={3}>
-              <Button slot="trigger">The numbers as a table</Button>
-            </Heading>
-            <DisclosurePanel>
-              <Table caption={figureAt(chartWidthForSaving).title} {...table} />
-            </DisclosurePanel>
-          </Disclosure>
+          <AsTable title={figureAt(chartWidthForSaving).title} table={table} />
+          <Overlap answer={answer} units={units} />
+          <Working answer={answer} />
         </div>
         <aside>
           <SideBySide answer={answer} />
-          <Cautions answer={answer} units={units} />
+          <Cautions answer={answer} />
           <HeldAlike answer={answer} onGiven={onGiven} />
           <Settling answer={answer} worth={worth} onWorth={onWorth} />
           <Behind answer={answer} />
-          <Working answer={answer} />
           <TakeAway answer={answer} table={table} units={units} />
         </aside>
       </div>
@@ -157,8 +153,7 @@ const captions = {
   same_stop: "at the same stops",
 } as const
 
-function Cautions({ answer, units }: { readonly answer: Answer; readonly units: ReaderUnits }) {
-  const { cautions } = answer
+function Cautions({ answer: { cautions } }: { readonly answer: Answer }) {
   const more = cautions.slice(cautionsOnTop)
   if (cautions.length === 0) return null
   const shown = (some: Answer["cautions"]) =>
@@ -167,24 +162,7 @@ function Cautions({ answer, units }: { readonly answer: Answer; readonly units: 
     <>
       <h3>What could fool you</h3>
       {shown(cautions.slice(0, cautionsOnTop))}
-      {more.length === 0 ? null : (
-        <Disclosure className="fold">
-          <Heading level={3}>
-            <Button slot="trigger">{counted(more.length, "more caution")}</Button>
-          </Heading>
-          <DisclosurePanel>{shown(more)}</DisclosurePanel>
-        </Disclosure>
-      )}
-      {answer.overlap === null ? null : (
-        <Disclosure className="fold">
-          <Heading level={3}>
-            <Button slot="trigger">Where the two met, and where not</Button>
-          </Heading>
-          <DisclosurePanel>
-            <Overlap answer={answer} units={units} />
-          </DisclosurePanel>
-        </Disclosure>
-      )}
+      {more.length === 0 ? null : <Fold title={counted(more.length, "more caution")}>{shown(more)}</Fold>}
     </>
   )
 }

@@ -1,7 +1,7 @@
 import { useMemo } from "react"
-import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
 import type { Figure } from "../../charts/figure.ts"
 import { LazyChart } from "../../charts/LazyChart.tsx"
+import { Fold } from "../../parts/Fold.tsx"
 import { Table } from "../../parts/Table.tsx"
 
 const widthOfWords = 800
@@ -19,14 +19,14 @@ export function Drawn({
     <div className="figure">
       <h3>{title}</h3>
       <LazyChart figureAt={figureAt} height={height} />
-      <Disclosure className="fold unprinted">
-        <Heading level={3}>
-          <Button slot="trigger">The numbers as a table</Button>
-        </Heading>
-        <DisclosurePanel>
-          <Table caption={title} {...table} />
-        </DisclosurePanel>
-      </Disclosure>
+      <AsTable title={title} table={table} />
     </div>
   )
 }
+
+/** The numbers a chart is drawn from, folded beneath it. */
+export const AsTable = ({ title, table }: Pick<Figure, "title" | "table">) => (
+  <Fold title="The numbers as a table" unprinted>
+    <Table caption={title} {...table} />
+  </Fold>
+)

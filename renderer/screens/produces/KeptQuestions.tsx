@@ -1,9 +1,10 @@
 import { useState } from "react"
-import { Button, Disclosure, DisclosurePanel, Heading, Input, Label, TextField } from "react-aria-components"
+import { Button, Input, Label, TextField } from "react-aria-components"
 import type { SavedQuestion } from "../../../shared/savedQuestions.ts"
 import { dayLong } from "../../charts/clock.ts"
 import { useAct } from "../../client/useAct.ts"
 import { useCall } from "../../client/useCall.ts"
+import { Fold } from "../../parts/Fold.tsx"
 import { ProblemText } from "../../parts/ProblemText.tsx"
 import { askOf, type Question } from "./question.ts"
 
@@ -30,37 +31,30 @@ export function KeptQuestions({ question }: { readonly question: Question }) {
   const problem = keep.problem ?? rerun.problem ?? forget.problem
   const list = kept.value ?? []
   return (
-    <Disclosure className="fold unprinted">
-      <Heading level={3}>
-        <Button slot="trigger">
-          {list.length === 0 ? "Keep this question" : `Kept questions (${list.length})`}
+    <Fold title={list.length === 0 ? "Keep this question" : `Kept questions (${list.length})`} unprinted>
+      <p className="row">
+        <TextField value={name} onChange={setName} className="field">
+          <Label>Name</Label>
+          <Input />
+        </TextField>
+        <Button onPress={save} isDisabled={name.trim() === "" || keep.running}>
+          Keep the question and its answer
         </Button>
-      </Heading>
-      <DisclosurePanel>
-        <p className="row">
-          <TextField value={name} onChange={setName} className="field">
-            <Label>Name</Label>
-            <Input />
-          </TextField>
-          <Button onPress={save} isDisabled={name.trim() === "" || keep.running}>
-            Keep the question and its answer
-          </Button>
-        </p>
-        <p role="status">{since}</p>
-        {problem === null ? null : <ProblemText problem={problem} />}
-        <ul className="plain-list">
-          {list.map((one) => (
-            <KeptOne
-              key={one.id}
-              kept={one}
-              onAgain={() => again(one.id)}
-              onForget={() => void forget.run({ id: one.id })}
-              onNote={(note) => void keep.run({ id: one.id, note: note === "" ? null : note })}
-            />
-          ))}
-        </ul>
-      </DisclosurePanel>
-    </Disclosure>
+      </p>
+      <p role="status">{since}</p>
+      {problem === null ? null : <ProblemText problem={problem} />}
+      <ul className="plain-list">
+        {list.map((one) => (
+          <KeptOne
+            key={one.id}
+            kept={one}
+            onAgain={() => again(one.id)}
+            onForget={() => void forget.run({ id: one.id })}
+            onNote={(note) => void keep.run({ id: one.id, note: note === "" ? null : note })}
+          />
+        ))}
+      </ul>
+    </Fold>
   )
 }
 

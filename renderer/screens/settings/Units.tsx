@@ -1,6 +1,6 @@
-import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
 import { presets, ReaderUnits } from "../../../shared/readerUnits.ts"
 import { units as unitTable } from "../../../shared/units.ts"
+import { Fold } from "../../parts/Fold.tsx"
 import { Radios } from "../../parts/Radios.tsx"
 
 const presetNames = ["metric", "us", "own"] as const
@@ -43,28 +43,23 @@ export function Units({
           if (name !== "own") onSave(presets[name])
         }}
       />
-      <Disclosure className="fold">
-        <Heading level={3}>
-          <Button slot="trigger">Each unit by itself</Button>
-        </Heading>
-        <DisclosurePanel>
-          {Object.keys(quantities)
-            .filter(isQuantity)
-            .map((key) => (
-              <Radios
-                key={key}
-                label={quantities[key]}
-                options={ReaderUnits.shape[key].unwrap().options}
-                say={(unit) => unitTable[unit].symbol}
-                value={units[key]}
-                onChange={(unit) => {
-                  const changed = ReaderUnits.safeParse({ ...units, [key]: unit })
-                  if (changed.success) onSave(changed.data)
-                }}
-              />
-            ))}
-        </DisclosurePanel>
-      </Disclosure>
+      <Fold title="Each unit by itself">
+        {Object.keys(quantities)
+          .filter(isQuantity)
+          .map((key) => (
+            <Radios
+              key={key}
+              label={quantities[key]}
+              options={ReaderUnits.shape[key].unwrap().options}
+              say={(unit) => unitTable[unit].symbol}
+              value={units[key]}
+              onChange={(unit) => {
+                const changed = ReaderUnits.safeParse({ ...units, [key]: unit })
+                if (changed.success) onSave(changed.data)
+              }}
+            />
+          ))}
+      </Fold>
     </>
   )
 }

@@ -1,10 +1,11 @@
 import { useState } from "react"
-import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
+import { Button } from "react-aria-components"
 import type { Input } from "../../../shared/api.ts"
 import { quantityFigure, readerUnit, type ReaderUnits } from "../../../shared/readerUnits.ts"
 import { convert, units as unitTable } from "../../../shared/units.ts"
 import { placeText } from "../../charts/spotMap.ts"
 import { useSave } from "../../client/useSave.ts"
+import { Fold } from "../../parts/Fold.tsx"
 import { KeptField } from "../../parts/KeptField.tsx"
 import { RecordHistory } from "../../parts/RecordHistory.tsx"
 import type { SpotRow } from "./Spots.tsx"
@@ -149,36 +150,34 @@ function Slacks({
     }).then(setWrong)
   }
   return (
-    <Disclosure className="fold">
-      <Heading level={4}>
-        <Button slot="trigger">
-          {spot.slack_source === null ? "Slack water of your own watch" : `Slack water: ${spot.slack_source}`}
-        </Button>
-      </Heading>
-      <DisclosurePanel>
-        <form
-          className="kept-fields own-words"
-          onSubmit={(event) => {
-            event.preventDefault()
-            keepAll(new FormData(event.currentTarget))
-          }}
-        >
-          <label>
-            <span className="soft small">Slack after high, min</span>
-            <input name="high" className="short" defaultValue={spot.slack_after_high_min ?? ""} />
-          </label>
-          <label>
-            <span className="soft small">after low, min</span>
-            <input name="low" className="short" defaultValue={spot.slack_after_low_min ?? ""} />
-          </label>
-          <label>
-            <span className="soft small">Where from, of when</span>
-            <input name="source" className="long" defaultValue={spot.slack_source ?? ""} />
-          </label>
-          <Button type="submit">Keep</Button>
-          <Wrong sentence={wrong} />
-        </form>
-      </DisclosurePanel>
-    </Disclosure>
+    <Fold
+      title={
+        spot.slack_source === null ? "Slack water of your own watch" : `Slack water: ${spot.slack_source}`
+      }
+      level={4}
+    >
+      <form
+        className="kept-fields own-words"
+        onSubmit={(event) => {
+          event.preventDefault()
+          keepAll(new FormData(event.currentTarget))
+        }}
+      >
+        <label>
+          <span className="soft small">Slack after high, min</span>
+          <input name="high" className="short" defaultValue={spot.slack_after_high_min ?? ""} />
+        </label>
+        <label>
+          <span className="soft small">after low, min</span>
+          <input name="low" className="short" defaultValue={spot.slack_after_low_min ?? ""} />
+        </label>
+        <label>
+          <span className="soft small">Where from, of when</span>
+          <input name="source" className="long" defaultValue={spot.slack_source ?? ""} />
+        </label>
+        <Button type="submit">Keep</Button>
+        <Wrong sentence={wrong} />
+      </form>
+    </Fold>
   )
 }

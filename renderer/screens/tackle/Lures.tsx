@@ -14,7 +14,7 @@ export function Lures({ tackle: { lures, season } }: { readonly tackle: Tackle }
   const withoutPrice = lures.filter(({ lost: gone, price }) => (gone ?? 0) > 0 && price === null).length
   return (
     <section className="lures">
-      <h2>Lures</h2>
+      <h2>Lures lost, and what they cost</h2>
       <p>
         {lost === 0
           ? `No lost lure is noted in ${season}.`

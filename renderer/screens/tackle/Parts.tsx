@@ -1,8 +1,8 @@
-import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
 import { type Piece, pieceKinds } from "../../../shared/pieces.ts"
 import type { Tackle } from "../../../shared/tackle.ts"
 import { useCall } from "../../client/useCall.ts"
 import { useSave } from "../../client/useSave.ts"
+import { Fold } from "../../parts/Fold.tsx"
 import { KeptField } from "../../parts/KeptField.tsx"
 import { Pieces } from "./Pieces.tsx"
 
@@ -19,31 +19,26 @@ export function Parts({
   return (
     <section className="tackle-parts">
       <h2>What they are made of</h2>
-      <Disclosure className="fold">
-        <Heading level={3}>
-          <Button slot="trigger">Lure classes ({classes.length})</Button>
-        </Heading>
-        <DisclosurePanel>
-          <ul className="plainlist">
-            {classes.map(({ id, name, presentations }) => (
-              <li key={id} className="row">
-                <KeptField
-                  label={`Name of the class ${name}`}
-                  hidden
-                  value={name}
-                  onKeep={(typed) =>
-                    typed.trim() === ""
-                      ? Promise.resolve("A lure class wants a name.")
-                      : save({ what: "lure_class", id, name: typed.trim() })
-                  }
-                />
-                <span className="soft small">{presentations} in the box</span>
-              </li>
-            ))}
-          </ul>
-          <p className="soft small">A new class is made by naming it in a line: class glide bait.</p>
-        </DisclosurePanel>
-      </Disclosure>
+      <Fold title={`Lure classes (${classes.length})`}>
+        <ul className="plainlist">
+          {classes.map(({ id, name, presentations }) => (
+            <li key={id} className="row">
+              <KeptField
+                label={`Name of the class ${name}`}
+                hidden
+                value={name}
+                onKeep={(typed) =>
+                  typed.trim() === ""
+                    ? Promise.resolve("A lure class wants a name.")
+                    : save({ what: "lure_class", id, name: typed.trim() })
+                }
+              />
+              <span className="soft small">{presentations} in the box</span>
+            </li>
+          ))}
+        </ul>
+        <p className="soft small">A new class is made by naming it in a line: class glide bait.</p>
+      </Fold>
       {pieces === null
         ? null
         : pieceKinds.map((what) => <Pieces key={what} what={what} pieces={pieces[what]} onCopy={onCopy} />)}

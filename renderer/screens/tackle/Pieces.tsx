@@ -1,10 +1,11 @@
 import { useState } from "react"
-import { Button, Disclosure, DisclosurePanel, Heading } from "react-aria-components"
+import { Button } from "react-aria-components"
 import { counted } from "../../../shared/figures.ts"
 import type { Piece, PieceKind } from "../../../shared/pieces.ts"
 import { dayLong } from "../../charts/clock.ts"
 import { useCall } from "../../client/useCall.ts"
 import { useSave } from "../../client/useSave.ts"
+import { Fold } from "../../parts/Fold.tsx"
 import { KeptField } from "../../parts/KeptField.tsx"
 import { RecordHistory } from "../../parts/RecordHistory.tsx"
 import { sayRate } from "./rates.ts"
@@ -25,20 +26,13 @@ export function Pieces({
   readonly onCopy: (from: Piece) => void
 }) {
   return (
-    <Disclosure className="fold">
-      <Heading level={3}>
-        <Button slot="trigger">
-          {titles[what]} ({pieces.length})
-        </Button>
-      </Heading>
-      <DisclosurePanel>
-        {pieces.length === 0 ? (
-          <p className="soft">None yet: a {what} is made with the first presentation that has one.</p>
-        ) : (
-          pieces.map((piece) => <OnePiece key={piece.id} what={what} piece={piece} onCopy={onCopy} />)
-        )}
-      </DisclosurePanel>
-    </Disclosure>
+    <Fold title={`${titles[what]} (${pieces.length})`}>
+      {pieces.length === 0 ? (
+        <p className="soft">None yet: a {what} is made with the first presentation that has one.</p>
+      ) : (
+        pieces.map((piece) => <OnePiece key={piece.id} what={what} piece={piece} onCopy={onCopy} />)
+      )}
+    </Fold>
   )
 }
 
@@ -51,18 +45,18 @@ function OnePiece({
   readonly piece: Piece
   readonly onCopy: (from: Piece) => void
 }) {
-  const [open, setOpen] = useState(false)
   return (
-    <Disclosure className="piece" isExpanded={open} onExpandedChange={setOpen}>
-      <Heading level={4}>
-        <Button slot="trigger">
+    <Fold
+      title={
+        <>
           {piece.name} <span className="soft small">{useOf(piece)}</span>
-        </Button>
-      </Heading>
-      <DisclosurePanel>
-        {open ? <PieceDetail what={what} piece={piece} onCopy={onCopy} /> : null}
-      </DisclosurePanel>
-    </Disclosure>
+        </>
+      }
+      level={4}
+      look="piece"
+    >
+      <PieceDetail what={what} piece={piece} onCopy={onCopy} />
+    </Fold>
   )
 }
 
