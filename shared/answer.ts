@@ -191,6 +191,8 @@ export const Answer = AnswerJson.extend({
     })
     .nullable(),
   verdict: z.enum(scale.map(({ word }) => word)).nullable(),
+  /** "spoon over jig": what the ratios of the standings are of. */
+  ratios_of: z.string().nullable(),
   /** Each basis beside the one that leads, for the pair that leads. */
   standings: z.array(
     z.object({

@@ -33,6 +33,7 @@ export const frame = (ask: Ask, by: FactorId, data: Data) => ({
   curve: null,
   model: null,
   verdict: null,
+  ratios_of: null,
   standings: [],
   held: null,
   dry: [],

@@ -98,15 +98,12 @@ export function compare(facts: Facts, ask: Ask, by: FactorId, reader: ReaderUnit
     depends,
     sentence: depends === null ? say(compared) : `${sayDependence(compared, depends)} ${say(compared)}`,
     verdict: headline?.verdict ?? null,
-    standings:
-      headline === null
-        ? []
-        : standings(
-            headline.lead.basis,
-            (basis) => bases.of(basis, headline.pair),
-            headline.explained,
-            compared.nameOf(headline.pair.a.label),
-          ),
+    ...(headline === null
+      ? {}
+      : standings(headline.lead.basis, (basis) => bases.of(basis, headline.pair), headline.explained, {
+          a: compared.nameOf(headline.pair.a.label),
+          b: compared.nameOf(headline.pair.b.label),
+        })),
     held: adjusted === null ? null : heldTold(prepared, by, adjusted, selection.rows),
     dry: (headline?.dry ?? []).flatMap((one) =>
       one === null ? [] : { level: one.label, minutes: one.minutes, stints: one.stints },

@@ -8,7 +8,6 @@ import type { Block } from "../stats/design/block.ts"
 import { positionsWhere } from "../stats/positions.ts"
 import { shrinkRates } from "../stats/shrinkage/rates.ts"
 import { adjust, isAdjusted } from "./bases/adjusted.ts"
-import { ratioText } from "./bases/agree.ts"
 import { basisWords } from "./bases/basisWords.ts"
 import { blocksOf, designedRows, fitModel, isFitted, valuesOf } from "./bases/fitModel.ts"
 import { comparedName } from "./bases/comparedLevels.ts"
@@ -21,6 +20,7 @@ import { pickRows } from "./bases/modelRows.ts"
 import { pairAmong } from "./pairAmong.ts"
 import type { Pair } from "./pairs.ts"
 import type { Prepared } from "./prepare.ts"
+import { ratioText } from "./ratio.ts"
 
 type Depends = NonNullable<Answer["depends"]>
 

@@ -3,7 +3,6 @@ import { shrinkRates } from "../stats/shrinkage/rates.ts"
 import type { Answer } from "../../shared/answer.ts"
 import { counted, figure, listed, ratioFigure } from "../../shared/figures.ts"
 import { isAdjusted } from "./bases/adjusted.ts"
-import { ratioText } from "./bases/agree.ts"
 import { isChangedWhenSlow, unlikePatience } from "./bases/dryMinutes.ts"
 import type { Compared } from "./compared.ts"
 import { gather, total } from "./gather.ts"
@@ -11,6 +10,7 @@ import { nameOfHeld, ownPath as pathWord } from "./held/candidates.ts"
 import { outcomeOf } from "./outcomes.ts"
 import { perHour } from "../../shared/outcomes.ts"
 import { tripNamed } from "./influence.ts"
+import { ratioText } from "./ratio.ts"
 
 type Caution = Answer["cautions"][number]
 

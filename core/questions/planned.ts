@@ -1,11 +1,11 @@
 import type { Facts } from "../facts.ts"
 import type { Answer } from "../../shared/answer.ts"
 import { counted } from "../../shared/figures.ts"
-import { ratioText } from "./bases/agree.ts"
 import { basisWords } from "./bases/basisWords.ts"
 import type { Compared } from "./compared.ts"
 import { total } from "./gather.ts"
 import { pairAmong } from "./pairAmong.ts"
+import { ratioText } from "./ratio.ts"
 import { tripsToSay } from "./scale.ts"
 
 /** Events that each level must have left for the pair to be compared again. Ours. */

@@ -3,7 +3,7 @@ import { factorOf } from "../../shared/factors.ts"
 import type { Outcome } from "../../shared/questions.ts"
 import type { Verdict } from "../../shared/answer.ts"
 import { isAdjusted } from "./bases/adjusted.ts"
-import { agree, explain, ratioText } from "./bases/agree.ts"
+import { agree, explain } from "./bases/agree.ts"
 import { adjustedWords, basisWords } from "./bases/basisWords.ts"
 import type { Compared, Headline } from "./compared.ts"
 import type { Ends, RatioEstimate } from "./estimate.ts"
@@ -23,6 +23,7 @@ import { perHour } from "../../shared/outcomes.ts"
 import { byEffort, mostLevelsInPairs, type Pair } from "./pairs.ts"
 import { nameOfHeld } from "./held/candidates.ts"
 import { verdictOf } from "./headline.ts"
+import { inverse, intervalText, ratioText } from "./ratio.ts"
 import { rareDaysFrom, tripsToSay } from "./scale.ts"
 
 /**
@@ -169,7 +170,7 @@ function largerFirst(nameOf: NameOf, { a, b }: Pair, estimate: RatioEstimate) {
     more: nameOf(more.label),
     less: nameOf(less.label),
     times: ratioFigure(shown.ratio ?? 1),
-    interval: rangeOf(shown),
+    interval: intervalText(shown),
   }
 }
 
@@ -188,15 +189,6 @@ function sayWithoutRatio({ outcome, nameOf }: Worded, { a, b }: Pair, estimate: 
   const bound = most === null ? "no limit can be given" : `at most ${ratioFigure(most)} times ${some}`
   return `${none} had no ${events}, ${bound}`
 }
-
-const inverse = ({ ratio, low, high }: RatioEstimate) => ({
-  ratio: ratio === null || ratio === 0 ? null : 1 / ratio,
-  low: high === null ? 0 : 1 / high,
-  high: low === null || low === 0 ? null : 1 / low,
-})
-
-const rangeOf = ({ low, high }: { low: number | null; high: number | null }): string =>
-  low === null && high === null ? "no interval" : rangeText(low, high, ratioFigure)
 
 /** "0.35 fish per rod-hour (0.22 to 0.51)", or "none in 12 rod-hours; at most 0.31 fish per rod-hour". */
 function sayEstimate({ prepared, reader }: Compared, group: Group, raw: Ends): string {

@@ -1,4 +1,5 @@
 import { counted, figure, rangeText, ratioFigure } from "../../shared/figures.ts"
+import { inverse, type Ratio } from "./ratio.ts"
 import type { KeptAnswer, Lead } from "../../shared/savedQuestions.ts"
 
 /**
@@ -28,20 +29,8 @@ function change(was: Lead | null, now: Lead | null): string {
   const same = was.a === now.a && was.b === now.b
   const turned = was.a === now.b && was.b === now.a
   if (!same && !turned) return `it was about ${was.a} over ${was.b}, ${told(was)}; now ${names}, ${told(now)}`
-  return `${names} was ${told(same ? was : turnedRound(was))}, now ${told(now)}${was.basis === now.basis ? "" : `, on another basis (${now.basis.replace("_", " ")} instead of ${was.basis.replace("_", " ")})`}`
+  return `${names} was ${told(same ? was : inverse(was))}, now ${told(now)}${was.basis === now.basis ? "" : `, on another basis (${now.basis.replace("_", " ")} instead of ${was.basis.replace("_", " ")})`}`
 }
 
-const inverse = (value: number | null): number | null => (value === null ? 0 : value === 0 ? null : 1 / value)
-
-/** The same comparison read the other way: unbounded above becomes 0 below, and the reverse. */
-const turnedRound = ({ a, b, basis, ratio, low, high }: Lead): Lead => ({
-  a: b,
-  b: a,
-  basis,
-  ratio: ratio === null || ratio === 0 ? null : 1 / ratio,
-  low: inverse(high),
-  high: low === null ? null : inverse(low),
-})
-
-const told = ({ ratio, low, high }: Lead): string =>
+const told = ({ ratio, low, high }: Ratio): string =>
   ratio === null ? "unknown" : `${ratioFigure(ratio)} (${rangeText(low, high, ratioFigure)})`

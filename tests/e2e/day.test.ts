@@ -158,6 +158,46 @@ test.skipIf(noBrowser)(
 )
 
 test.skipIf(noBrowser)(
+  "a long line of the tape breaks on a narrow page, is read in full, and ends where it ends",
+  async () => {
+    const { page, file } = await newDay()
+    await page.setViewportSize({ width: 420, height: 800 })
+    await page.keyboard.press("Alt+t")
+    const tape = page.locator(".tape-text")
+    await page.locator(".tape-text:focus").waitFor()
+    await page.keyboard.type("620 md tw.mmm rd24,22,19,18.5,17,16.5\n+60 pt.m")
+    await page.keyboard.press("Control+Home")
+    await page.keyboard.press("End")
+    await page.keyboard.type(" st15,16")
+    await page.keyboard.press("Home")
+    await page.keyboard.press("Shift+End")
+    expect(await page.evaluate(() => getSelection()?.toString())).toBe(
+      "620 md tw.mmm rd24,22,19,18.5,17,16.5 st15,16",
+    )
+    // A reading longer than its rows stands in full beneath the tape while its line is at hand.
+    await page
+      .getByText(/^Line 1: 6:20 to 7:20 .* landed spotted seatrout 15\.0 in and 16\.0 in\.$/)
+      .waitFor()
+    // Nothing of the text lies out of sight: it breaks where the rows of its reading expect it.
+    expect(
+      await tape.evaluate((at) => [at.scrollWidth - at.clientWidth, at.scrollHeight - at.clientHeight]),
+    ).toEqual([0, 0])
+    const rows = await page
+      .locator(".tape-mark")
+      .first()
+      .evaluate((at) => at.clientHeight / 16 / 2.85)
+    expect(Math.round(rows)).toBeGreaterThan(1)
+    await expect
+      .poll(() => came(file), { timeout: 20_000 })
+      .toEqual([
+        "missed, missed, missed, rd 24, rd 22, rd 19, rd 18.5, rd 17, rd 16.5, st 15, st 16",
+        "missed",
+      ])
+  },
+  150_000,
+)
+
+test.skipIf(noBrowser)(
   "a line of the tape half typed when the window is closed is there when it is opened again",
   async () => {
     const { page, file } = await newDay()

@@ -1,8 +1,9 @@
 import type { FactorId } from "../../../shared/factors.ts"
-import { counted, rangeText, ratioFigure } from "../../../shared/figures.ts"
+import { counted } from "../../../shared/figures.ts"
 import type { Basis } from "../../../shared/questions.ts"
 import type { RatioEstimate } from "../estimate.ts"
 import { nameOfHeld } from "../held/candidates.ts"
+import { inverse, ratioText } from "../ratio.ts"
 import { notAsked, type Told } from "./basesOf.ts"
 import { basisWords } from "./basisWords.ts"
 import type { Part } from "./explained.ts"
@@ -23,14 +24,6 @@ export function agree(x: RatioEstimate, y: RatioEstimate): boolean {
   const within = (ratio: number | null, { low, high }: RatioEstimate) =>
     ratio !== null && ratio >= (low ?? 0) && ratio <= (high ?? Number.POSITIVE_INFINITY)
   return within(x.ratio, y) && within(y.ratio, x)
-}
-
-/** "1.4 (1.1 to 1.9)". */
-export function ratioText({ ratio, low, high }: RatioEstimate): string {
-  if (ratio === null) return low === null || low === 0 ? "no ratio" : `at least ${ratioFigure(low)}`
-  if (ratio === 0) return high === null ? "0 (no upper limit)" : `0 (at most ${ratioFigure(high)})`
-  const range = low === null && high === null ? "no interval" : rangeText(low, high, ratioFigure)
-  return `${ratioFigure(ratio)} (${range})`
 }
 
 /** What stands behind words such as "thrown at better times": factors told by the time, and those told by other things. */
@@ -62,22 +55,28 @@ export function explain(
   return `${name} was ${clauses.join(" and ")}`
 }
 
-/** Each basis beside the leading one, in words. `name` is the level the ratio is of. */
+/**
+ * Each basis beside the leading one, in words, all read the way the answer's sentence is: with the level first that comes out
+ * larger on the leading basis. `ratios_of` says which that is; `a` and `b` are the names of the levels that the ratios set in one
+ * another's proportion.
+ */
 export function standings(
   lead: Basis,
   of: (basis: Basis) => Told,
   explained: readonly Part[],
-  name: string,
-): Standing[] {
+  { a, b }: { readonly a: string; readonly b: string },
+): { readonly ratios_of: string; readonly standings: Standing[] } {
   const led = of(lead)
+  const turned = led.told && led.estimate.ratio !== null && led.estimate.ratio > 0 && led.estimate.ratio < 1
+  const [more, less] = turned ? [b, a] : [a, b]
   const asked = (["same_stop", "same_trip", "adjusted", "raw"] as const).flatMap((basis) => {
     const told = of(basis)
     return !told.told && told.why === notAsked ? [] : { basis, told }
   })
-  return asked.map(({ basis, told }): Standing => {
+  const each = asked.map(({ basis, told }): Standing => {
     if (!told.told)
       return { basis, says: "nothing", text: `${basisWords[basis]}: cannot be answered here. ${told.why}.` }
-    const ratio = `${basisWords[basis]}: ${ratioText(told.estimate)}`
+    const ratio = `${basisWords[basis]}: ${ratioText(turned ? inverse(told.estimate) : told.estimate)}`
     const behind = told.shared === null ? "" : `, ${counted(told.shared.trips, "trip")} with both`
     if (basis === lead || !led.told) return { basis, says: "leads", text: `${ratio}${behind}.` }
     if (told.estimate.ratio === null || told.estimate.p === null)
@@ -87,9 +86,10 @@ export function standings(
     return {
       basis,
       says: "differs",
-      text: `${ratio}${behind}: differs, because ${because(basis, told, led, explained, name)}.`,
+      text: `${ratio}${behind}: differs, because ${because(basis, told, led, explained, a)}.`,
     }
   })
+  return { ratios_of: `${more} over ${less}`, standings: each }
 }
 
 function because(basis: Basis, told: Told, led: Told, explained: readonly Part[], name: string): string {

@@ -8,6 +8,8 @@ import { useClient } from "../../client/useClient.ts"
 import { Problems } from "../../parts/ProblemText.tsx"
 import { DayTally } from "./DayTally.tsx"
 import { Wrong } from "../../parts/Wrong.tsx"
+import { toEndOfLine } from "./toEndOfLine.ts"
+import { useRowsRead } from "./useRowsRead.ts"
 
 /** How long typing rests before it is saved, ms. */
 const rest = 400
@@ -24,6 +26,8 @@ export function Tape({ trip }: { readonly trip: string }) {
 
 function TapeField({ trip, stored }: { readonly trip: string; readonly stored: Output<"day.read"> }) {
   const field = useRef<HTMLTextAreaElement>(null)
+  const readings = useRef<HTMLDivElement>(null)
+  const cut = useRowsRead(readings)
   const [text, setText] = useState(stored.tape)
   const [caret, setCaret] = useState(0)
   const [typing, setTyping] = useState(false)
@@ -78,8 +82,10 @@ function TapeField({ trip, stored }: { readonly trip: string; readonly stored: O
     } else if (event.key === "Tab" && !event.shiftKey && first !== undefined) {
       event.preventDefault()
       take(first.text)
-    }
+    } else if (toEndOfLine(event)) event.preventDefault()
   }
+  const lineAt = text.slice(0, caret).split("\n").length - 1
+  const saidAt = reading[lineAt]?.text === lines[lineAt] ? (reading[lineAt]?.said ?? "") : ""
   const unclear = reading.find((line) => line.unclear !== null)?.unclear ?? null
   const unclearAt = reading.findIndex((line) => line.unclear !== null)
   const mend = (choice: string): void => {
@@ -98,10 +104,8 @@ function TapeField({ trip, stored }: { readonly trip: string; readonly stored: O
           className="tape-text"
           aria-label="The day, line by line"
           aria-describedby="tape-said"
-          wrap="off"
           spellCheck={false}
           autoComplete="off"
-          rows={Math.max(4, lines.length + 1)}
           placeholder="clock, spot, presentation, what came: 620 md tw.mml rd24,22"
           value={text}
           onChange={({ target }) => {
@@ -116,7 +120,7 @@ function TapeField({ trip, stored }: { readonly trip: string; readonly stored: O
             save.now(newest.current)
           }}
         />
-        <div className="tape-readings" aria-hidden="true">
+        <div ref={readings} className="tape-readings" aria-hidden="true">
           {lines.map((line, i) => (
             <div key={i} className="tape-line">
               <Marked line={line} unclear={reading[i]?.text === line ? reading[i].unclear : null} />
@@ -145,6 +149,11 @@ function TapeField({ trip, stored }: { readonly trip: string; readonly stored: O
           ))}
         </p>
       )}
+      {cut.has(lineAt) && saidAt !== "" ? (
+        <p className="soft small">
+          Line {lineAt + 1}: {saidAt}
+        </p>
+      ) : null}
       <p id="tape-said" className="small" aria-live="polite">
         {unclear === null ? (
           ""
@@ -187,7 +196,7 @@ function Marked({
   readonly line: string
   readonly unclear: { readonly from: number; readonly to: number } | null
 }) {
-  if (unclear === null) return <div className="tape-mark"> </div>
+  if (unclear === null) return <div className="tape-mark">{line}</div>
   return (
     <div className="tape-mark">
       {line.slice(0, unclear.from)}

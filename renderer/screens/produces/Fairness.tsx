@@ -8,13 +8,18 @@ import { Fold } from "../../parts/Fold.tsx"
 import { bySections, worthSections } from "./question.ts"
 
 /** The bases side by side in words, the one that leads first; nothing where only one was asked for. */
-export function SideBySide({ answer: { standings, headline, beside, held } }: { readonly answer: Answer }) {
+export function SideBySide({
+  answer: { standings, ratios_of, headline, beside, held },
+}: {
+  readonly answer: Answer
+}) {
   const told = standings.filter(({ says }) => says !== "nothing").length
   if (standings.length < 2 || (held === null && told < 2)) return null
   const order = standings.toSorted((a, b) => Number(b.says === "leads") - Number(a.says === "leads"))
   return (
     <>
       <h3>Side by side</h3>
+      {ratios_of === null ? null : <p className="soft">{capital(ratios_of)}.</p>}
       <dl className="standings">
         {order.map(({ basis, says, text }) => {
           const [name = "", ...rest] = text.split(/:(.*)/s)

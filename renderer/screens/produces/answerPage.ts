@@ -13,7 +13,7 @@ const row = (tag: string, cells: readonly string[]): string =>
 /** An answer as a page of its own, without script and without anything to be fetched: what it says, its chart (SVG as the page
  *  drew it), its numbers, each basis, what could fool one, and the day on which it was told. */
 export function answerPage(answer: Answer, { head, rows }: Table, svg: string, day: string): string {
-  const { sentence, standings, cautions, held, data, outcome, by } = answer
+  const { sentence, ratios_of, standings, cautions, held, data, outcome, by } = answer
   const title = `${outcome.replaceAll("_", " ")} by ${by.replaceAll("_", " ")}`
   const used =
     held === null || held.used.length === 0
@@ -33,6 +33,7 @@ export function answerPage(answer: Answer, { head, rows }: Table, svg: string, d
     svg,
     `<table>${row("th", head)}${rows.map((cells) => row("td", cells)).join("")}</table>`,
     element("h2", "Side by side"),
+    ...(ratios_of === null ? [] : [element("p", `The ratios are of ${ratios_of}.`)]),
     ...standings.map(({ text }) => element("p", text)),
     ...used.map((text) => element("p", text)),
     element("h2", "What could fool you"),

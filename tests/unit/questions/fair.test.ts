@@ -187,3 +187,29 @@ test("effort at which what is held alike is not known is told as such", () => {
   expect(all).toBe(40)
   expect(overlap?.rows.find(({ level }) => level === null)).toMatchObject({ a: 4, b: 4 })
 })
+
+test("the bases are read the way the sentence is: with the level first that lands more", () => {
+  const thrown = (lure_class: string, fish: number) => (i: number) => ({
+    fish: fish + (i % 2),
+    stop: i,
+    factors: { lure_class },
+  })
+  for (const [cork, jig, over] of [
+    [1, 4, "jig over cork"],
+    [4, 1, "cork over jig"],
+  ] as const) {
+    const answer = compared(
+      [...overTrips("trip", 14, thrown("cork", cork)), ...overTrips("trip", 14, thrown("jig", jig))],
+      asked,
+    )
+    expect(answer.ratios_of).toBe(over)
+    // 4.5 fish a stint of an hour against 1.5, on every trip and at every stop
+    expect(answer.standings.map(({ text }) => /: (\d\.\d) \(/.exec(text)?.[1])).toEqual([
+      "3.0",
+      "3.0",
+      "3.0",
+      "3.0",
+    ])
+    expect(answer.sentence).toContain("3.0 times")
+  }
+})

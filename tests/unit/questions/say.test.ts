@@ -167,7 +167,9 @@ test("levels and lengths are said in the reader's units, ratios and verdict alik
     /^Strong\. Water temperature: 64-<75 °F against <54 °F, 2\.0 times the length of landed fish \(.*64-<75 °F: 20\.5 in \(20\.\d to 20\.\d\); <54 °F: 10\.5 in/,
   )
   const [metric, us] = [presets.metric, presets.us].map((reader) => compared(stints, ask, reader))
-  expect({ ...us, sentence: "", cautions: [] }).toEqual({ ...metric, sentence: "", cautions: [] })
+  expect(us?.ratios_of).toBe("64-<75 °F over <54 °F")
+  const wordless = { sentence: "", ratios_of: null, cautions: [] }
+  expect({ ...us, ...wordless }).toEqual({ ...metric, ...wordless })
 })
 
 test("a thin level and the other pairs are said in the reader's units", () => {
