@@ -1,4 +1,4 @@
-// Bundles what the Electron window runs into dist/electron: its main process, its preload script, and the core's two threads.
+// Bundles what the Electron window runs into dist/electron: its main process, its preload script, and the core's threads.
 import { dirname, relative } from "node:path"
 import { defineConfig, type RolldownOptions } from "rolldown"
 

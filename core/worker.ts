@@ -1,6 +1,7 @@
 // The thread that owns the logbooks: it keeps the desk, and answers every call that comes over any of its ports. Each window
 // gets a port of its own, which the host posts as `{ connect: MessagePort }`; what goes into the host's log comes back as
-// `{ log: string }`; `{ end: true }` closes the logbook, and `{ ended: true }` says that the thread may be ended. Fits run in a second thread (fit.ts), so that no save waits for an answer.
+// `{ log: string }`; `{ end: true }` closes the logbook, and `{ ended: true }` says that the thread may be ended. Answers are worked out in
+// threads beside it (fit.ts), so that no save waits for them.
 import { MessagePort, parentPort, workerData } from "node:worker_threads"
 import { z } from "zod"
 import { serve, type Envelope, type Port } from "../shared/rpc.ts"

@@ -6,7 +6,7 @@ import type { Figure } from "./figure.ts"
 import { configOf } from "./config.ts"
 import type { Drawing, StripView } from "./stripDrawing.ts"
 import { stripLayout } from "./stripLayout.ts"
-import { lightLayers, tideLayers } from "./stripSky.ts"
+import { lightLayers, tideDomain, tideLayers } from "./stripSky.ts"
 import { stintLayers } from "./stripStints.ts"
 import { presentLayers, wordLayers } from "./stripWords.ts"
 
@@ -31,6 +31,10 @@ export function dayStrip(strip: DayStrip, view: StripView): Figure {
       height: at.height,
       padding: 0,
       autosize: { type: "none" },
+      params: [
+        { name: "span", value: [strip.from, strip.to] },
+        { name: "tide", value: tideDomain(drawing) },
+      ],
       config: configOf(view.ink, em),
       resolve: { scale: { y: "independent" } },
       layer: [

@@ -84,7 +84,7 @@ export function rateIntervals(answer: Answer, units: ReaderUnits, ink: Ink, widt
   const x = (field: string) => ({
     field,
     type: "quantitative" as const,
-    scale: { domain: [from, to], nice: false, zero: false },
+    scale: { domain: { expr: "axis" }, nice: false, zero: false },
     axis: {
       orient: "top" as const,
       title: null,
@@ -127,6 +127,7 @@ export function rateIntervals(answer: Answer, units: ReaderUnits, ink: Ink, widt
       padding: { left: nameWidth * em, right: counts * countWidth * em, top: 1.6 * em, bottom: 4 },
       autosize: { type: "none" },
       data: { values: rows },
+      params: [{ name: "axis", value: [from, to] }],
       config: configOf(ink, em),
       layer: [
         {
@@ -174,16 +175,16 @@ export function rateIntervals(answer: Answer, units: ReaderUnits, ink: Ink, widt
         },
         ...columns.map(({ field }, i) => column(field, i)),
         ...columns.map(({ title }, i) => ({
-          data: { values: [{}] },
+          data: { values: [{ title }] },
           mark: {
             type: "text" as const,
-            text: title,
             align: "right" as const,
             x: plot + (i + 1) * countWidth * em,
             y: -0.8 * em,
             color: ink.soft,
             aria: false,
           },
+          encoding: { text: { field: "title" } },
         })),
       ],
     },

@@ -27,10 +27,10 @@ export type Drawing = StripView & {
 }
 
 /** The place of an instant across the strip. */
-export const along = ({ strip: { from, to } }: Drawing, field: string) => ({
+export const along = (field: string) => ({
   field,
   type: "quantitative" as const,
-  scale: { domain: [from, to], nice: false, zero: false },
+  scale: { domain: { expr: "span" }, nice: false, zero: false },
   axis: null,
 })
 /** Pixels from the top, and a colour, taken as they are. */
@@ -55,5 +55,5 @@ export const written = (drawing: Drawing, values: readonly Written[]): Layer => 
     color: drawing.ink.soft,
     aria: false,
   },
-  encoding: { x: along(drawing, "at"), y: down("y"), text: { field: "text" } },
+  encoding: { x: along("at"), y: down("y"), text: { field: "text" } },
 })

@@ -14,7 +14,7 @@ export function lightLayers(drawing: Drawing): Layer[] {
       data: { values },
       mark: { type: "rect", aria: false },
       encoding: {
-        x: along(drawing, "from"),
+        x: along("from"),
         x2: { field: "to" },
         y: down("top"),
         y2: { field: "bottom" },
@@ -27,32 +27,37 @@ export function lightLayers(drawing: Drawing): Layer[] {
 /** The share of the tide's range kept free below low water: a little, or room for its words. */
 const footroom = { plain: 0.12, worded: 0.32 }
 
+/** The heights between which the tide is drawn: a little more than it ranges over. */
+export function tideDomain({ strip: { tide }, at }: Drawing): [number, number] {
+  const heights = [...(tide?.points ?? []), ...(tide?.waters ?? [])].map(({ height_m }) => height_m)
+  if (heights.length === 0) return [0, 1]
+  const [low, high] = [Math.min(...heights), Math.max(...heights)]
+  const range = Math.max(high - low, 0.1)
+  return [low - (at.words ? footroom.worded : footroom.plain) * range, low + range]
+}
+
 /** The predicted tide as a line over the ground line, its high and low waters in words. */
 export function tideLayers(drawing: Drawing): Layer[] {
   const { strip, ink, at, em, clock, px, units, width } = drawing
   const ground: Layer = {
     data: { values: [{ from: strip.from, to: strip.to, y: at.tideBottom }] },
     mark: { type: "rule", color: ink.rule, aria: false },
-    encoding: { x: along(drawing, "from"), x2: { field: "to" }, y: down("y") },
+    encoding: { x: along("from"), x2: { field: "to" }, y: down("y") },
   }
   if (strip.tide === null) return [ground]
-  const heights = [...strip.tide.points, ...strip.tide.waters].map(({ height_m }) => height_m)
-  const [low, high] = [Math.min(...heights), Math.max(...heights)]
-  const range = Math.max(high - low, 0.1)
-  const foot = low - (at.words ? footroom.worded : footroom.plain) * range
   const height = {
     field: "height_m",
     type: "quantitative" as const,
     scale: {
-      domain: [foot, low + range],
+      domain: { expr: "tide" },
       range: [at.tideBottom, at.tideTop],
       nice: false,
       zero: false,
     },
     axis: null,
   }
-  const curve = { data: { values: strip.tide.points }, encoding: { x: along(drawing, "at"), y: height } }
-  const filled = { ...curve.encoding, y: { ...height, stack: null }, y2: { datum: foot } }
+  const curve = { data: { values: strip.tide.points }, encoding: { x: along("at"), y: height } }
+  const filled = { ...curve.encoding, y: { ...height, stack: null }, y2: { datum: { expr: "tide[0]" } } }
   const drawn: Layer[] = [
     {
       ...curve,
@@ -91,7 +96,7 @@ export function tideLayers(drawing: Drawing): Layer[] {
         color: ink.soft,
         aria: false,
       },
-      encoding: { x: along(drawing, "at"), y: height, text: { field: "text" } },
+      encoding: { x: along("at"), y: height, text: { field: "text" } },
     },
   ]
 }

@@ -32,7 +32,7 @@ export function stintLayers(drawing: Drawing): Layer[] {
       data: { values: bars },
       mark: { type: "rect", strokeWidth: 1, aria: false },
       encoding: {
-        x: along(drawing, "from"),
+        x: along("from"),
         x2: { field: "to" },
         y: down("top"),
         y2: { field: "bottom" },
@@ -48,7 +48,7 @@ export function stintLayers(drawing: Drawing): Layer[] {
       data: { values: bars.filter(({ number }) => number !== "") },
       mark: { type: "text", align: "left", dx: 0.35 * em, fontSize: 0.88 * em, fontWeight: 600, aria: false },
       encoding: {
-        x: along(drawing, "from"),
+        x: along("from"),
         y: down("middle"),
         text: { field: "number" },
         fill: own("numberInk"),
@@ -65,7 +65,7 @@ export function stintLayers(drawing: Drawing): Layer[] {
         opacity: 1,
         aria: false,
       },
-      encoding: { x: along(drawing, "at"), y: down("y"), fill: own("fill") },
+      encoding: { x: along("at"), y: down("y"), fill: own("fill") },
     },
   ]
 }

@@ -21,7 +21,7 @@ export function wordLayers(drawing: Drawing): Layer[] {
         values: hours.map((hour) => ({ ...hour, top: at.hours - 1.1 * em, bottom: at.hours - 0.75 * em })),
       },
       mark: { type: "rule", color: ink.rule, aria: false },
-      encoding: { x: along(drawing, "at"), y: down("top"), y2: { field: "bottom" } },
+      encoding: { x: along("at"), y: down("top"), y2: { field: "bottom" } },
     },
     written(
       drawing,
@@ -68,7 +68,7 @@ export function presentLayers(drawing: Drawing): Layer[] {
   const line: Layer = {
     data: { values: [{ at: now, top: 0, bottom: at.words ? at.hours - 0.8 * em : at.height }] },
     mark: { type: "rule", color: ink.ink, strokeWidth: 1.25, aria: false },
-    encoding: { x: along(drawing, "at"), y: down("top"), y2: { field: "bottom" } },
+    encoding: { x: along("at"), y: down("top"), y2: { field: "bottom" } },
   }
   if (!at.words) return [line]
   return [line, written(drawing, [{ at: now, y: at.hours, text: "now", align: "center", limit: 4 * em }])]

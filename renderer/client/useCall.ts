@@ -8,11 +8,16 @@ import { useClient } from "./useClient.ts"
 export type Called<T> = {
   readonly value: T | null
   readonly problem: Problem | null
+  /** Whether the value is not, or not yet, the answer to what is wanted now. */
   readonly asking: boolean
   readonly progress: { readonly done: number; readonly of: number } | null
 }
 
-const nothingYet = { value: null, problem: null, asking: true, progress: null } as const
+/** What came last, and which call it came of. */
+type Came<T> = { readonly of: string; readonly value: T | null; readonly problem: Problem | null }
+type Step = { readonly of: string; readonly done: number; readonly from: number }
+
+const nothingYet = { of: "", value: null, problem: null } as const
 
 /**
  * Calls a method, again whenever its input or the logbook changes; an answer that is no longer wanted is cancelled. With
@@ -26,9 +31,10 @@ export function useCall<M extends MethodName>(
   rest = 0,
 ): Called<Output<M>> {
   const client = useClient()
-  const [called, setCalled] = useState<Called<Output<M>>>(nothingYet)
+  const [came, setCame] = useState<Came<Output<M>>>(nothingYet)
+  const [step, setStep] = useState<Step | null>(null)
   const [version, setVersion] = useState(0)
-  const key = JSON.stringify(input)
+  const call = `${version} ${turn} ${JSON.stringify(input)}`
   const latest = useRef(input)
   latest.current = input
 
@@ -49,20 +55,23 @@ export function useCall<M extends MethodName>(
     const wanted = latest.current
     if (wanted === null) return
     const ending = new AbortController()
-    setCalled((before) => ({ ...before, asking: true }))
     client
       .call(method, wanted, {
         signal: ending.signal,
-        progress: (done, of) => setCalled((before) => ({ ...before, progress: { done, of } })),
+        progress: (done, from) => setStep({ of: call, done, from }),
       })
       .then(
-        (value) =>
-          ending.signal.aborted || setCalled({ value, problem: null, asking: false, progress: null }),
+        (value) => ending.signal.aborted || setCame({ of: call, value, problem: null }),
         (error: unknown) =>
-          ending.signal.aborted ||
-          setCalled((before) => ({ ...before, problem: problemOf(error), asking: false, progress: null })),
+          ending.signal.aborted || setCame(({ value }) => ({ of: call, value, problem: problemOf(error) })),
       )
     return () => ending.abort()
-  }, [client, method, key, version, turn])
-  return called
+  }, [client, method, call])
+  const asking = input !== null && came.of !== call
+  return {
+    value: came.value,
+    problem: came.problem,
+    asking,
+    progress: asking && step?.of === call ? { done: step.done, of: step.from } : null,
+  }
 }

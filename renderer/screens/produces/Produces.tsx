@@ -10,6 +10,7 @@ import { ProblemText } from "../../parts/ProblemText.tsx"
 import { AnswerView } from "./AnswerView.tsx"
 import { LookThroughView } from "./LookThroughView.tsx"
 import { KeptQuestions } from "./KeptQuestions.tsx"
+import { useAnswer } from "./useAnswer.ts"
 import { WaitView } from "./WaitView.tsx"
 import {
   askOf,
@@ -38,13 +39,9 @@ export function Produces() {
   const choices = useCall("questions.choices", {})
   const ask = useMemo(() => askOf(question), [question])
   const key = JSON.stringify(ask)
-  const staged = ask.question === "compare" && ask.by !== "all" && ask.basis === null
-  const raw = useCall("questions.ask", staged ? { ...ask, basis: "raw", depends_on: null } : null)
-  const fair = useCall("questions.ask", cancelled === key ? null : ask)
+  const { told, late, staged, working, progress } = useAnswer(ask, cancelled === key)
   const units = settings.value?.units ?? presets.metric
-  const working = fair.asking && cancelled !== key
-  const shown = staged && (working || cancelled === key) ? raw : fair
-  const { value, problem } = shown
+  const { value, problem } = told
   return (
     <>
       <h1 className="hidden">What produces</h1>
@@ -56,14 +53,14 @@ export function Produces() {
       />
       {problem === null ? null : <ProblemText problem={problem} />}
       {working ? (
-        <Fairer progress={fair.progress} staged={staged} onCancel={() => setCancelled(key)} />
+        <Fairer progress={progress} staged={staged} onCancel={() => setCancelled(key)} />
       ) : cancelled === key ? (
         <p className="row unprinted">
           <span className="soft">As fished only: the fair comparison was cancelled.</span>
           <Button onPress={() => setCancelled("")}>Compare fairly</Button>
         </p>
       ) : null}
-      <div aria-busy={shown.asking}>
+      <div aria-busy={late}>
         {value === null || problem !== null ? null : isLookThrough(value) ? (
           <LookThroughView looked={value} onAsk={(by) => setQuestion({ ...question, by })} />
         ) : isComparison(value) ? (

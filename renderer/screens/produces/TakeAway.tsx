@@ -24,7 +24,7 @@ export function TakeAway({
   const name = `${answer.outcome} by ${answer.by}`
   const say = (what: string) => () => setDone(what)
   const view = async () => {
-    const { viewOf } = await import("../../charts/Chart.tsx")
+    const { viewOf } = await import("../../charts/view.ts")
     return viewOf(rateIntervals(answer, units, printInk(16), savedWidth))
   }
   const acts = {

@@ -6,8 +6,9 @@ import { storeSample } from "../../../core/demo/store.ts"
 import { checkFile } from "../../../core/store/check.ts"
 import type { Logbook } from "../../../core/store/logbook.ts"
 import { add } from "../../../core/store/put.ts"
-import { readFacts } from "../../../core/store/readFacts.ts"
+import { readFactors, readFacts } from "../../../core/store/readFacts.ts"
 import { entities, type Entity } from "../../../shared/entities.ts"
+import { factorIds } from "../../../shared/factors.ts"
 import { temporaryLogbook } from "../store/temporaryLogbook.ts"
 import { factsOfSample, type SampleFactor, stintsAround } from "./factsOfSample.ts"
 import { standInSky } from "./standInSky.ts"
@@ -80,6 +81,12 @@ test("facts made of the sample are those that the store reads", () => {
   expect(new Set(read.trip_ids).size).toBe(read.trips.length)
   const made = factsOfSample(sample, factors)
   expect({ ...read, trip_ids: made.trip_ids }).toEqual(made)
+})
+
+test("factors read by themselves stand in the order of the facts", () => {
+  const { db } = storedSample()
+  expect(readFactors(db, factorIds)).toEqual(readFacts(db, factorIds, 1).factors)
+  expect(readFactors(db, ["pause_s"])).toEqual(readFacts(db, ["pause_s"], 1).factors)
 })
 
 test("nothing planned or under way enters the facts", () => {

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest"
-import { viewOf } from "../../../renderer/charts/Chart.tsx"
+import { viewOf } from "../../../renderer/charts/view.ts"
 import { dayStrip } from "../../../renderer/charts/dayStrip.ts"
 import type { Ink } from "../../../renderer/charts/figure.ts"
 import type { StripView } from "../../../renderer/charts/stripDrawing.ts"

@@ -6,6 +6,7 @@ import { settingOf } from "../../../core/store/read/names.ts"
 import { type Answer, isComparison, type Told } from "../../../shared/answer.ts"
 import { api, type BookHandlers } from "../../../shared/api.ts"
 import { presets, ReaderUnits } from "../../../shared/readerUnits.ts"
+import type { Ask } from "../../../shared/questions.ts"
 import { context, importTables } from "../exchange/importing.ts"
 import { askOf, factsOf, overTrips } from "../questions/factsOf.ts"
 import { temporaryLogbook } from "../store/temporaryLogbook.ts"
@@ -155,6 +156,37 @@ test("questions under way in one thread are each told in their own units, also w
     progress: () => undefined,
   })
   expect(sentencesOf(looked)).toMatch(/64-<75 °F/)
+})
+
+test("an answer as fished waits for no fit, nor for the thread that was ended with a cancelled one", async () => {
+  const levels = ["a", "b", "c"]
+  const facts = factsOf(
+    overTrips("trip", 600, (i) => ({
+      fish: i % 4,
+      factors: {
+        lure_class: levels[i % 3] ?? "",
+        light: i % 2 === 0 ? "day" : "night",
+        water_temp_c: 10 + (i % 17),
+        pause_s: i % 7,
+      },
+    })),
+  )
+  const { answer } = fitThread()
+  const { signal } = context
+  const told: string[] = []
+  const asked = (name: string, ask: Partial<Ask>, by: AbortSignal = signal) =>
+    answer(facts, askOf({ outcome: "landed_rate", by: "lure_class", ...ask }), presets.metric, {
+      signal: by,
+      progress: () => undefined,
+    }).finally(() => told.push(name))
+  const controller = new AbortController()
+  const ended = asked("cancelled", { by: "all" }, controller.signal)
+  const fit = asked("fit", { by: "all" })
+  controller.abort(new Error("no longer wanted"))
+  await expect(ended).rejects.toThrow("no longer wanted")
+  const [raw] = await Promise.all([asked("as fished", { basis: "raw" }), fit])
+  expect(told).toEqual(["cancelled", "as fished", "fit"])
+  expect(sentencesOf(raw)).toMatch(/per rod-hour/)
 })
 
 const sentencesOf = (answer: Told | undefined): string => {

@@ -1,0 +1,45 @@
+import { expect, test } from "vitest"
+import { factsBeyond, factsWith } from "../../../core/factsBeyond.ts"
+import { rememberedFacts } from "../../../core/service/rememberedFacts.ts"
+import { importTables } from "../exchange/importing.ts"
+import { temporaryLogbook } from "../store/temporaryLogbook.ts"
+
+const tables = (day: number) => ({
+  [`${day}.csv`]: [
+    "date,hours,landed,lure_class,pause_s",
+    `2024-05-0${day},1,1,spoon,2`,
+    `2024-05-0${day},2,0,topwater walker,4`,
+  ].join("\n"),
+})
+
+test("factors asked for later are read to the facts already there, and all anew after a change", async () => {
+  const book = temporaryLogbook()
+  await importTables(book, tables(1))
+  const factsFor = rememberedFacts(book)
+  const first = factsFor(["lure_class"])
+  const second = factsFor(["pause_s"])
+  expect(second.trip).toBe(first.trip)
+  expect(second.factors.lure_class).toBe(first.factors.lure_class)
+  expect(second.factors.pause_s).toEqual({ kind: "number", values: Float64Array.of(2, 4) })
+  expect(factsFor(["pause_s", "lure_class"])).toBe(second)
+  await importTables(book, tables(2))
+  const third = factsFor(["pause_s"])
+  expect(third.stints).toBe(4)
+  expect(Object.keys(third.factors)).toEqual(["pause_s"])
+})
+
+test("who knows facts is told only the factors read since; facts of another reading are told whole", async () => {
+  const book = temporaryLogbook()
+  await importTables(book, tables(1))
+  const factsFor = rememberedFacts(book)
+  const first = factsFor(["lure_class"])
+  const second = factsFor(["pause_s"])
+  const told = factsBeyond(null, first)
+  expect(told).toEqual({ all: first })
+  const more = factsBeyond(first, second)
+  expect(more).toEqual({ all: null, factors: { pause_s: second.factors.pause_s } })
+  expect(factsWith(structuredClone(first), structuredClone(more))).toEqual(second)
+  expect(factsBeyond(second, second)).toEqual({ all: null, factors: {} })
+  expect(factsBeyond(second, structuredClone(second))).toHaveProperty("all.stints", 2)
+  expect(() => factsWith(null, more)).toThrow("without the facts")
+})
