@@ -161,37 +161,38 @@ export type Group = "spotted seatrout" | "red drum" | "southern flounder" | "oth
 export type Species = Keyed<"species"> & { readonly group: Group }
 
 const ownRule = {
-  limit_source: "Own rule of this boat, not the law: look up the agency's limits before keeping a fish",
+  limit_source: "own rule of this boat",
   limit_date: "2023-01-01",
 } as const
 
 const species = (
   code: string,
   name: string,
+  scientific_name: string,
   group: Group,
   more: Partial<Omit<Keyed<"species">, "key" | "name">> = {},
-): Species => ({ length_type: "total", ...more, key: `species ${code}`, code, name, group })
+): Species => ({ length_type: "total", ...more, key: `species ${code}`, code, name, scientific_name, group })
 
-export const seatrout = species("st", "spotted seatrout", "spotted seatrout", {
+export const seatrout = species("st", "spotted seatrout", "Cynoscion nebulosus", "spotted seatrout", {
   own_min_length_mm: inches(15),
   own_bag: 4,
   ...ownRule,
 })
-export const redDrum = species("rd", "red drum", "red drum", {
+export const redDrum = species("rd", "red drum", "Sciaenops ocellatus", "red drum", {
   own_min_length_mm: inches(16),
   own_max_length_mm: inches(22),
   own_bag: 2,
   ...ownRule,
 })
-export const flounder = species("fl", "southern flounder", "southern flounder", {
+export const flounder = species("fl", "southern flounder", "Paralichthys lethostigma", "southern flounder", {
   own_min_length_mm: inches(14),
   own_bag: 2,
   ...ownRule,
 })
-const bluefish = species("bf", "bluefish", "others", { length_type: "fork" })
-const ladyfish = species("lf", "ladyfish", "others", { length_type: "fork" })
-const weakfish = species("wf", "weakfish", "others")
-const blackDrum = species("bd", "black drum", "others")
+const bluefish = species("bf", "bluefish", "Pomatomus saltatrix", "others", { length_type: "fork" })
+const ladyfish = species("lf", "ladyfish", "Elops saurus", "others", { length_type: "fork" })
+const weakfish = species("wf", "weakfish", "Cynoscion regalis", "others")
+const blackDrum = species("bd", "black drum", "Pogonias cromis", "others")
 
 export const allSpecies: readonly Species[] = [
   seatrout,

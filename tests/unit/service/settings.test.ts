@@ -127,7 +127,7 @@ test("an answer is told in the units of the call, else of the logbook, and found
   await service["settings.save"]({ units: presets.us }, context)
   expect(await ask()).toEqual(us)
   expect(await ask(presets.metric)).toEqual(metric)
-  const numbers = (answer: Answer) => ({ ...answer, sentence: "", cautions: [] })
+  const numbers = (answer: Answer) => ({ ...answer, sentence: "", ratios_of: null, cautions: [] })
   expect(numbers(us)).toEqual(numbers(metric))
 })
 
