@@ -3,6 +3,7 @@ import type { Draft } from "../../shared/entities.ts"
 import { lastSeason } from "./calendar.ts"
 import type { Keyed } from "./rows.ts"
 import { guide, owner, redDrum, seatrout, type Species, zone } from "./scenario.ts"
+import { inches } from "./tradeUnits.ts"
 
 /** What lies after the last season: an outing under way and two that are planned. None of it enters a rate. */
 export type Ahead = {
@@ -98,7 +99,7 @@ export const ahead: Ahead = {
       fate: "landed",
       species_id: redDrum.key,
       at: at(3, "07:41"),
-      length_mm: 455,
+      length_mm: inches(18),
       kept: 0,
     },
   ],

@@ -2,6 +2,7 @@ import type { Draft } from "../../shared/entities.ts"
 import { normal, type Random } from "../stats/random.ts"
 import { between, chance, pick, whole } from "./draw.ts"
 import type { TrueStop, TrueTrip } from "./outing.ts"
+import { readTo } from "./tradeUnits.ts"
 import { movementSeen, waterTempAt } from "./water.ts"
 
 type Reading = Readonly<Draft<"observation">>
@@ -35,7 +36,7 @@ function atTheStart(random: Random, day: TrueTrip): Reading[] {
     visibility: chance(random, 0.95) ? water.visibility : null,
     water_colour: chance(random, 0.3) ? pick(random, ["green", "brown", "tea"]) : null,
     cloud_okta: chance(random, 0.85) ? water.cloud_okta : null,
-    wind_speed_ms: chance(random, 0.9) ? rounded(water.wind_speed_ms, 0.5) : null,
+    wind_speed_ms: chance(random, 0.9) ? readTo(water.wind_speed_ms, "ms", { unit: "kn", step: 1 }) : null,
     wind_dir_deg: chance(random, 0.85) ? rounded(water.wind_dir_deg, 22.5) % 360 : null,
   }
   const measured: Reading = {
@@ -43,18 +44,21 @@ function atTheStart(random: Random, day: TrueTrip): Reading[] {
     at: at + minuteMs,
     source: "instrument",
     water_temp_c: chance(random, 0.93) ? tempReading(random, day, at) : null,
-    barometer_hpa: rounded(water.barometer_hpa, 0.1),
-    barometer_3h_hpa: chance(random, 0.7) ? rounded(water.barometer_3h_hpa, 0.1) : null,
+    barometer_hpa: readTo(water.barometer_hpa, "hpa", glass),
+    barometer_3h_hpa: chance(random, 0.7) ? readTo(water.barometer_3h_hpa, "hpa", glass) : null,
     salinity_psu: chance(random, 0.1) ? rounded(between(random, 14, 28), 0.5) : null,
-    secchi_cm: chance(random, 0.1) ? secchi[water.visibility] + whole(random, -2, 2) * 5 : null,
+    secchi_cm: chance(random, 0.1)
+      ? readTo(secchi[water.visibility] + whole(random, -2, 2) * 5, "cm", { unit: "ft", step: 0.5 })
+      : null,
   }
   return chance(random, 0.92) ? [seen, measured] : [seen]
 }
 
+const glass = { unit: "inhg", step: 0.01 } as const
 const secchi = { muddy: 20, stained: 40, "slightly stained": 75, clear: 140 }
 
 const tempReading = (random: Random, { plan, water }: TrueTrip, at: number): number =>
-  rounded(waterTempAt(water, plan.start, at) + 0.15 * normal(random), 0.1)
+  readTo(waterTempAt(water, plan.start, at) + 0.15 * normal(random), "c", { unit: "f", step: 0.5 })
 
 function atTheStop(random: Random, day: TrueTrip, stop: TrueStop): Reading[] {
   const { plan } = day
@@ -80,7 +84,10 @@ function atTheStop(random: Random, day: TrueTrip, stop: TrueStop): Reading[] {
       at: at + minuteMs,
       source: "instrument",
       water_temp_c: tempReading(random, day, at),
-      water_depth_m: rounded(Math.max(0.3, stop.spot.usual_depth_m + between(random, -0.4, 0.8)), 0.1),
+      water_depth_m: readTo(Math.max(0.3, stop.spot.usual_depth_m + between(random, -0.4, 0.8)), "m", {
+        unit: "ft",
+        step: 0.5,
+      }),
     })
   const [stint] = stop.stints
   if (stint !== undefined && chance(random, 0.03))

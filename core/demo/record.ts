@@ -7,6 +7,7 @@ import { readingsOf } from "./readings.ts"
 import { momentOf, recordStrikes } from "./recordStrikes.ts"
 import type { Keyed } from "./rows.ts"
 import { countsNoMisses, zone } from "./scenario.ts"
+import { readTo } from "./tradeUnits.ts"
 
 type TrueStint = TrueStop["stints"][number]
 
@@ -174,7 +175,7 @@ function stintRow(
     rods: cast.anglers.length,
     sight: plan.recorded === "later" ? null : sightOf(random, stop),
     fished_depth_m: chance(random, 0.3)
-      ? Number((stop.spot.usual_depth_m * between(random, 0.5, 1)).toFixed(1))
+      ? readTo(stop.spot.usual_depth_m * between(random, 0.5, 1), "m", { unit: "ft", step: 0.5 })
       : null,
     pause_s: cast.pause_s === cast.presentation.pause_s ? null : cast.pause_s,
     counted_misses: counted.misses && cast.anglers.some(({ key }) => key === countsNoMisses) ? 0 : null,

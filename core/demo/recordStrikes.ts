@@ -5,6 +5,7 @@ import { chance, pick } from "./draw.ts"
 import type { TrueStrike } from "./fishing.ts"
 import type { TrueStop } from "./outing.ts"
 import { countsNoMisses, type Species } from "./scenario.ts"
+import { readTo } from "./tradeUnits.ts"
 import type { LureClass } from "./lures.ts"
 
 /** The strikes of a stint that were written down, in order. `instant` gives an instant as finely as the trip was timed. */
@@ -70,11 +71,11 @@ function tookOn(random: Random, className: LureClass): (typeof moments)[number] 
 
 function landedFish(random: Random, plan: TripPlan, { species, length_mm }: TrueStrike) {
   const near = plan.recorded === "live" || plan.recorded === "card"
-  const step = near ? 5 : 10
+  const step = near ? 0.5 : 1
   const measured = chance(random, species.group === "others" ? 0.4 : near ? 0.85 : 0.4)
   const keeps = chance(random, plan.purpose === "guided" ? 0.35 : 0.12)
   return {
-    length_mm: measured ? Math.round(length_mm / step) * step : null,
+    length_mm: measured ? readTo(length_mm, "mm", { unit: "in", step }) : null,
     kept: near ? (keeps && mayBeKept(species, length_mm) ? 1 : 0) : null,
     hooked_where: near && chance(random, 0.3) ? pick(random, ["lip", "lip", "lip", "deep"]) : null,
   } as const
