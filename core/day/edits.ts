@@ -3,7 +3,7 @@ import { sheetColumns, type SheetColumn, type SheetEdit } from "../../shared/she
 import type { TapeContext } from "../tape/context.ts"
 import type { TapeDay } from "../tape/reader.ts"
 import { stopTimes } from "../tape/stopTimes.ts"
-import { cellText } from "./cellText.ts"
+import { cellText } from "./cells/cellText.ts"
 import { DayEditor } from "./editor.ts"
 import { type EditedRows, howAdded, putUnreadCell, runEdits } from "./editRun.ts"
 

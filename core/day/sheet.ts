@@ -7,11 +7,11 @@ import { type TapeContext, usualRods } from "../tape/context.ts"
 import { sayCame, sayPresentation, sayReading } from "../tape/say.ts"
 import type { TapeDay } from "../tape/reader.ts"
 import { tellTape } from "../tape/tape.ts"
-import { cellText, isSharedAbove, readingsOfRow } from "./cellText.ts"
+import { cellText, isSharedAbove, readingsOfRow } from "./cells/cellText.ts"
 import { DayEditor } from "./editor.ts"
 import { timesOf } from "./times.ts"
 import { dayTotals } from "./totals.ts"
-import { unclearCell } from "./unclearCell.ts"
+import { unclearCell } from "./cells/unclearCell.ts"
 
 /** A stored day as a sheet: a row a stint, each cell as it is typed. */
 export function sheetOf(trip: string, stored: Day, context: TapeContext): Sheet {

@@ -1,9 +1,9 @@
-import type { DayStop } from "../../shared/day.ts"
-import { add, type OpenChange } from "../store/put.ts"
-import type { Days } from "./days.ts"
-import { stopKey } from "./keys.ts"
-import { ascending, moved, type OrdinalOf } from "./ordinals.ts"
-import { differing, patch } from "./patch.ts"
+import type { DayStop } from "../../../shared/day.ts"
+import { add, type OpenChange } from "../../store/put.ts"
+import type { Days } from "../days.ts"
+import { stopKey } from "../keys.ts"
+import { ascending, moved, type OrdinalOf } from "../ordinals.ts"
+import { differing, patch } from "../patch.ts"
 
 const stopColumns = [
   "spot_id",

@@ -1,5 +1,5 @@
-import type { Unclear } from "../../shared/day.ts"
-import { Unreadable } from "../tape/piece.ts"
+import type { Unclear } from "../../../shared/day.ts"
+import { Unreadable } from "../../tape/piece.ts"
 
 /** Why a text that was kept does not fit its cell. What could be read by now wants to be entered again. */
 export function unclearCell(text: string, set: () => void): Unclear {

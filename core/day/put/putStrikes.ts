@@ -1,9 +1,9 @@
-import type { DayStint, DayStrike } from "../../shared/day.ts"
-import { add, type OpenChange, removeById } from "../store/put.ts"
-import { cellsKey } from "../tape/canonical.ts"
-import { align } from "./align.ts"
-import { ascending, moved, type OrdinalOf } from "./ordinals.ts"
-import { differing, patch } from "./patch.ts"
+import type { DayStint, DayStrike } from "../../../shared/day.ts"
+import { add, type OpenChange, removeById } from "../../store/put.ts"
+import { cellsKey } from "../../tape/canonical.ts"
+import { align } from "../align.ts"
+import { ascending, moved, type OrdinalOf } from "../ordinals.ts"
+import { differing, patch } from "../patch.ts"
 
 const strikeColumns = [
   "fate",

@@ -1,9 +1,9 @@
-import type { DayReading } from "../../shared/day.ts"
-import { instantAfter, readClock } from "../tape/clock.ts"
-import { type Piece, splitAt, tokens } from "../tape/piece.ts"
-import { readReading } from "../tape/readings.ts"
+import type { DayReading } from "../../../shared/day.ts"
+import { instantAfter, readClock } from "../../tape/clock.ts"
+import { type Piece, splitAt, tokens } from "../../tape/piece.ts"
+import { readReading } from "../../tape/readings.ts"
 import { readingsOfRow } from "./cellText.ts"
-import type { DayRows } from "./rows.ts"
+import type { DayRows } from "../rows.ts"
 
 /** Reads readings, each behind an @, in place of those that the row shows. Throws Unreadable. */
 export function setReadings(rows: DayRows, at: number, piece: Piece): void {

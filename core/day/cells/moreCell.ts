@@ -1,7 +1,7 @@
-import { nothingMore, readMore } from "../tape/more.ts"
-import { type Piece, tokens, Unreadable } from "../tape/piece.ts"
-import type { DayRows } from "./rows.ts"
-import { setTimes } from "./rowTimes.ts"
+import { nothingMore, readMore } from "../../tape/more.ts"
+import { type Piece, tokens, Unreadable } from "../../tape/piece.ts"
+import type { DayRows } from "../rows.ts"
+import { setTimes } from "../rowTimes.ts"
 
 /** Reads what else a row says of its effort and of what was counted; a rest is that of all rows that share its clock. Throws Unreadable. */
 export function setMore(rows: DayRows, at: number, piece: Piece): void {

@@ -1,13 +1,13 @@
-import type { DayStint, DayStrike } from "../../shared/day.ts"
-import { type FishColumn, fishColumns } from "../../shared/fishList.ts"
-import { strikeOf } from "../tape/strikes.ts"
-import type { TapeContext } from "../tape/context.ts"
-import type { Piece } from "../tape/piece.ts"
-import type { TapeDay } from "../tape/reader.ts"
-import { type EditedRows, putUnreadCell } from "./editRun.ts"
+import type { DayStint, DayStrike } from "../../../shared/day.ts"
+import { type FishColumn, fishColumns } from "../../../shared/fishList.ts"
+import { strikeOf } from "../../tape/strikes.ts"
+import type { TapeContext } from "../../tape/context.ts"
+import type { Piece } from "../../tape/piece.ts"
+import type { TapeDay } from "../../tape/reader.ts"
+import { type EditedRows, putUnreadCell } from "../editRun.ts"
 import { readFate, setStrikeCell, strikeText } from "./fishCells.ts"
 import { choosesStint, clockOf, stintAt, stintText } from "./fishStint.ts"
-import { strikeOfPlace, strikePlace } from "./strikePlace.ts"
+import { strikeOfPlace, strikePlace } from "../strikePlace.ts"
 
 /** The strikes of a day as rows to edit, in the order of its stints; each belongs to one of them. */
 export class FishRows implements EditedRows<FishColumn> {

@@ -1,9 +1,9 @@
-import { instantAfter, readClock, readMinutes } from "../tape/clock.ts"
-import { minuteMs } from "../tape/effort.ts"
-import { readMore } from "../tape/more.ts"
-import { part, type Piece, tokens, Unreadable } from "../tape/piece.ts"
-import type { DayRows } from "./rows.ts"
-import { setTimes } from "./rowTimes.ts"
+import { instantAfter, readClock, readMinutes } from "../../tape/clock.ts"
+import { minuteMs } from "../../tape/effort.ts"
+import { readMore } from "../../tape/more.ts"
+import { part, type Piece, tokens, Unreadable } from "../../tape/piece.ts"
+import type { DayRows } from "../rows.ts"
+import { setTimes } from "../rowTimes.ts"
 
 /** Reads an end, or minutes where there is no start, and a rest behind it, into a row and those that share its clock. Throws Unreadable. */
 export function setEnd(rows: DayRows, at: number, piece: Piece): void {

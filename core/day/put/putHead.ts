@@ -1,7 +1,7 @@
-import type { DayStint } from "../../shared/day.ts"
-import { type OpenChange, rowById } from "../store/put.ts"
-import type { TapeDay } from "../tape/reader.ts"
-import { patch } from "./patch.ts"
+import type { DayStint } from "../../../shared/day.ts"
+import { type OpenChange, rowById } from "../../store/put.ts"
+import type { TapeDay } from "../../tape/reader.ts"
+import { patch } from "../patch.ts"
 
 /**
  * The trip begins and ends with its stints where nothing else was said, and is closed when all of them are; not by the running

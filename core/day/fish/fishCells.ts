@@ -1,13 +1,13 @@
-import type { DayStrike } from "../../shared/day.ts"
-import type { FishColumn } from "../../shared/fishList.ts"
-import { fateLetters, tookOnLetters } from "../../shared/notation.ts"
-import { type Fate, fates, tookOn } from "../../shared/vocabulary.ts"
-import { amountText, readAmount, settled } from "../tape/amount.ts"
-import { clockWords } from "../tape/clock.ts"
-import type { TapeContext } from "../tape/context.ts"
-import { named } from "../tape/names.ts"
-import { type Piece, Unreadable } from "../tape/piece.ts"
-import { fixedWord } from "../tape/word.ts"
+import type { DayStrike } from "../../../shared/day.ts"
+import type { FishColumn } from "../../../shared/fishList.ts"
+import { fateLetters, tookOnLetters } from "../../../shared/notation.ts"
+import { type Fate, fates, tookOn } from "../../../shared/vocabulary.ts"
+import { amountText, readAmount, settled } from "../../tape/amount.ts"
+import { clockWords } from "../../tape/clock.ts"
+import type { TapeContext } from "../../tape/context.ts"
+import { named } from "../../tape/names.ts"
+import { type Piece, Unreadable } from "../../tape/piece.ts"
+import { fixedWord } from "../../tape/word.ts"
 
 /** The columns that say something of the strike itself. */
 export type StrikeColumn = Exclude<FishColumn, "stint">

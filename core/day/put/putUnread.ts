@@ -1,9 +1,9 @@
-import { add, type OpenChange, removeById } from "../store/put.ts"
-import { align } from "./align.ts"
-import type { Days } from "./days.ts"
-import { unreadKey } from "./keys.ts"
-import { patch } from "./patch.ts"
-import { placeNow } from "./strikePlace.ts"
+import { add, type OpenChange, removeById } from "../../store/put.ts"
+import { align } from "../align.ts"
+import type { Days } from "../days.ts"
+import { unreadKey } from "../keys.ts"
+import { patch } from "../patch.ts"
+import { placeNow } from "../strikePlace.ts"
 
 /** Makes what could not be read that wanted. Returns how many rows changed. */
 export function putUnread(

@@ -1,10 +1,10 @@
-import type { DayStint } from "../../shared/day.ts"
-import { type ClockText, clockWords, instantAfter, instantNear } from "../tape/clock.ts"
-import { minuteMs } from "../tape/effort.ts"
-import { type OpeningClock, readOpening } from "../tape/opening.ts"
-import { type Piece, Unreadable } from "../tape/piece.ts"
-import type { DayRows } from "./rows.ts"
-import { setTimes } from "./rowTimes.ts"
+import type { DayStint } from "../../../shared/day.ts"
+import { type ClockText, clockWords, instantAfter, instantNear } from "../../tape/clock.ts"
+import { minuteMs } from "../../tape/effort.ts"
+import { type OpeningClock, readOpening } from "../../tape/opening.ts"
+import { type Piece, Unreadable } from "../../tape/piece.ts"
+import type { DayRows } from "../rows.ts"
+import { setTimes } from "../rowTimes.ts"
 
 /** Reads a start into a row and those that share its clock; the row above ends with it where it did before. Throws Unreadable. */
 export function setStart(rows: DayRows, at: number, piece: Piece): void {

@@ -1,11 +1,11 @@
-import type { DayStint } from "../../shared/day.ts"
-import type { TapeContext } from "../tape/context.ts"
-import { part, type Piece, splitAt, tokens, Unreadable } from "../tape/piece.ts"
-import { type Part, readPart } from "../tape/presentation.ts"
+import type { DayStint } from "../../../shared/day.ts"
+import type { TapeContext } from "../../tape/context.ts"
+import { part, type Piece, splitAt, tokens, Unreadable } from "../../tape/piece.ts"
+import { type Part, readPart } from "../../tape/presentation.ts"
 import { cameContext, readCameTokens } from "./cameCell.ts"
-import { presentedAs, emptyStint } from "./newStint.ts"
-import type { DayRows } from "./rows.ts"
-import { leaveGroup, shareTime } from "./sharedEffort.ts"
+import { presentedAs, emptyStint } from "../newStint.ts"
+import type { DayRows } from "../rows.ts"
+import { leaveGroup, shareTime } from "../sharedEffort.ts"
 
 /** One presentation, or several with + or | between, each a row; a plus or bar at its head joins the row above. Throws Unreadable. */
 export function setPresentation(rows: DayRows, at: number, piece: Piece): void {

@@ -1,9 +1,9 @@
-import type { DayReading } from "../../shared/day.ts"
-import { add, type OpenChange, removeById } from "../store/put.ts"
-import { align } from "./align.ts"
-import type { Days, Tally } from "./days.ts"
-import { readingKey } from "./keys.ts"
-import { differing, patch } from "./patch.ts"
+import type { DayReading } from "../../../shared/day.ts"
+import { add, type OpenChange, removeById } from "../../store/put.ts"
+import { align } from "../align.ts"
+import type { Days, Tally } from "../days.ts"
+import { readingKey } from "../keys.ts"
+import { differing, patch } from "../patch.ts"
 
 const readingColumns = [
   "at",

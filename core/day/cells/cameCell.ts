@@ -1,9 +1,9 @@
-import type { TapeContext } from "../tape/context.ts"
-import { named } from "../tape/names.ts"
-import { type Piece, tokens } from "../tape/piece.ts"
-import { type Came, type CameContext, nothingCame } from "../tape/came.ts"
-import { readCameToken, readLetters } from "../tape/strikes.ts"
-import { isLetters } from "../tape/strip.ts"
+import type { TapeContext } from "../../tape/context.ts"
+import { named } from "../../tape/names.ts"
+import { type Piece, tokens } from "../../tape/piece.ts"
+import { type Came, type CameContext, nothingCame } from "../../tape/came.ts"
+import { readCameToken, readLetters } from "../../tape/strikes.ts"
+import { isLetters } from "../../tape/strip.ts"
 
 /** What the fates and fish of a row that begins at `start`, UTC ms, are read with. */
 export function cameContext(context: TapeContext, start: number | null): CameContext {

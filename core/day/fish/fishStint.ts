@@ -1,9 +1,9 @@
-import type { DayStint } from "../../shared/day.ts"
-import type { FishColumn } from "../../shared/fishList.ts"
-import { clockWords, instantAfter, readClock } from "../tape/clock.ts"
-import type { TapeContext } from "../tape/context.ts"
-import { named } from "../tape/names.ts"
-import { type Piece, Unreadable } from "../tape/piece.ts"
+import type { DayStint } from "../../../shared/day.ts"
+import type { FishColumn } from "../../../shared/fishList.ts"
+import { clockWords, instantAfter, readClock } from "../../tape/clock.ts"
+import type { TapeContext } from "../../tape/context.ts"
+import { named } from "../../tape/names.ts"
+import { type Piece, Unreadable } from "../../tape/piece.ts"
 
 /** How a strike's stint is written: its number in the day, and its presentation's code. */
 export function stintText(stints: readonly DayStint[], at: number, { names }: TapeContext): string {

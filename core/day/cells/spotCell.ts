@@ -1,7 +1,7 @@
-import type { Piece } from "../tape/piece.ts"
-import { isSameStop, readPlace } from "../tape/stop.ts"
-import type { DayRows } from "./rows.ts"
-import { addStop, tidyStops } from "./stops.ts"
+import type { Piece } from "../../tape/piece.ts"
+import { isSameStop, readPlace } from "../../tape/stop.ts"
+import type { DayRows } from "../rows.ts"
+import { addStop, tidyStops } from "../stops.ts"
 
 /** Reads a spot into a row. It is a whole stop's: the rows below that are at the same stop go with this one. Throws Unreadable. */
 export function setSpot(rows: DayRows, at: number, piece: Piece): void {
