@@ -1,5 +1,5 @@
 import { type Block, codeBlock } from "../../stats/design/block.ts"
-import type { Changes } from "../../stats/inference/clusterDeletion.ts"
+import type { Changes } from "../../stats/inference/deletionSteps.ts"
 import type { ClusteredRows } from "../../stats/likelihood/rows.ts"
 import { fromColumns, type Matrix, multiply, selectColumns } from "../../stats/matrix/matrix.ts"
 import { numbersAt, positionsWhere } from "../../stats/positions.ts"

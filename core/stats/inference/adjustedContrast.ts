@@ -1,13 +1,8 @@
 import type { ClusteredRows } from "../likelihood/rows.ts"
 import { column, dot } from "../matrix/matrix.ts"
 import type { MixedFit } from "../mixed/fitMixed.ts"
-import {
-  type Changes,
-  jackknifedVariance,
-  oneStepChanges,
-  refittedChanges,
-  withRefits,
-} from "./clusterDeletion.ts"
+import { jackknifedVariance, oneStepChanges, refittedChanges, withRefits } from "./clusterDeletion.ts"
+import type { Changes } from "./deletionSteps.ts"
 import { likelihoodRatioF, linearContrast, tEstimate, wider } from "./contrast.ts"
 import { heldLogLik, likelihoodRatioInterval } from "./likelihoodRatioInterval.ts"
 

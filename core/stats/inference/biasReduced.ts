@@ -7,7 +7,8 @@ import { cholesky, solve } from "../matrix/cholesky.ts"
 import { type Matrix, dot, multiply, quadraticForm, weightedGram, zeros } from "../matrix/matrix.ts"
 import type { MixedFit } from "../mixed/fitMixed.ts"
 import { type Contrasted, LEAST_DF, type Interval } from "./adjustedContrast.ts"
-import { type Changes, withRefits } from "./clusterDeletion.ts"
+import { withRefits } from "./clusterDeletion.ts"
+import type { Changes } from "./deletionSteps.ts"
 import { contrastAsColumn, profileEnd, profileInterval, type Profile } from "./profileInterval.ts"
 
 /** A bias-reduced fit (see fitFirth) told as a model whose clusters do not differ: it has no cluster intercepts, and its

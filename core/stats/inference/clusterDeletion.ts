@@ -1,13 +1,9 @@
 import { type ClusteredRows, clusterRows } from "../likelihood/rows.ts"
-import { cholesky, solve } from "../matrix/cholesky.ts"
-import { type Matrix, column, zeros } from "../matrix/matrix.ts"
-import { undoCoefficients } from "../matrix/standardise.ts"
+import { column, zeros } from "../matrix/matrix.ts"
 import { type MixedFit, fitMixed } from "../mixed/fitMixed.ts"
 import { coefficientPieces } from "../mixed/coefficientPieces.ts"
 import { marginalAt } from "../mixed/marginalOfFit.ts"
-
-/** How the coefficients change when a cluster is left out: a matrix with a row a cluster and a column a coefficient. */
-export type Changes = Matrix
+import { type Changes, deletionSteps } from "./deletionSteps.ts"
 
 const NODES = 15
 
@@ -16,32 +12,9 @@ const NODES = 15
  *  Sources: Pregibon (1981) Annals of Statistics 9:705-724; Preisser & Qaqish (1996) Biometrika 83:551-562 (from memory). */
 export function oneStepChanges(rows: ClusteredRows, fit: MixedFit): Changes | null {
   const { marginal, phi, prepared } = marginalAt(rows, fit, NODES)
-  const { sorted, standardised } = prepared
-  const p = rows.x.cols
+  marginal.findModes(phi)
   const { scores, informations } = coefficientPieces(marginal, phi, NODES)
-  const total = sumOfBlocks(informations, p)
-  const changes = zeros(rows.clusters, p)
-  const left = zeros(p, p)
-  const score = new Float64Array(p)
-  for (let g = 0; g < rows.clusters; g++) {
-    if (sorted.start[g] === sorted.start[g + 1]) continue
-    for (let at = 0; at < p * p; at++)
-      left.data[at] = (total.data[at] ?? 0) - (informations[g * p * p + at] ?? 0)
-    const factor = cholesky(left, 1e-10)
-    if (factor === null) return null
-    for (let j = 0; j < p; j++) score[j] = -(scores.data[g + rows.clusters * j] ?? 0)
-    undoCoefficients(standardised, solve(factor, score)).forEach((change, j) => {
-      changes.data[g + rows.clusters * j] = change
-    })
-  }
-  return changes
-}
-
-function sumOfBlocks(blocks: Float64Array, p: number): Matrix {
-  const total = zeros(p, p)
-  for (let at = 0; at < blocks.length; at++)
-    total.data[at % (p * p)] = (total.data[at % (p * p)] ?? 0) + (blocks[at] ?? 0)
-  return total
+  return deletionSteps(scores, informations, prepared.standardised)
 }
 
 /** The same by fitting the model again without each cluster, from the whole fit; `clusters` are those to be left out, all

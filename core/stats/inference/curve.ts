@@ -2,7 +2,8 @@ import type { Covariates } from "../design/block.ts"
 import { type Design, codeRows } from "../design/design.ts"
 import { quadraticForm, selectBlock } from "../matrix/matrix.ts"
 import type { MixedFit } from "../mixed/fitMixed.ts"
-import { type Changes, jackknifedVariance } from "./clusterDeletion.ts"
+import { jackknifedVariance } from "./clusterDeletion.ts"
+import type { Changes } from "./deletionSteps.ts"
 import { meanInterval, standardisedMean } from "./standardised.ts"
 
 export type CurvePoint = {

@@ -1,7 +1,7 @@
 import { fUpper } from "../distributions/fDistribution.ts"
 import { cholesky, solve } from "../matrix/cholesky.ts"
 import { type Matrix, column, dot, zeros } from "../matrix/matrix.ts"
-import type { Changes } from "./clusterDeletion.ts"
+import type { Changes } from "./deletionSteps.ts"
 
 export type JointTest = {
   readonly f: number

@@ -5,10 +5,14 @@ import { type Matrix, mirrorUpper, zeros } from "./matrix.ts"
 export type Cholesky = { readonly size: number; readonly lower: Float64Array }
 
 /** Factors a symmetric matrix, whose lower triangle is read. Null where a pivot is below `tolerance` of its diagonal, so that
- *  the matrix is not positive definite as far as rounding lets one see. */
-export function cholesky(a: Matrix, tolerance = 1e-12): Cholesky | null {
+ *  the matrix is not positive definite as far as rounding lets one see. The triangle is written into `lower`, whose other half
+ *  stays as it is. */
+export function cholesky(
+  a: Matrix,
+  tolerance = 1e-12,
+  lower = new Float64Array(a.cols * a.cols),
+): Cholesky | null {
   const n = a.cols
-  const lower = new Float64Array(n * n)
   for (let j = 0; j < n; j++) {
     const diagonal = a.data[j + n * j] ?? NaN
     let pivot = diagonal

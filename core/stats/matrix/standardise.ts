@@ -60,17 +60,21 @@ function constantColumn(x: Matrix): number {
 }
 
 /** The same linear predictor's coefficients for the columns as they were. */
-export function undoCoefficients(
-  { x, centre, scale, intercept }: Standardised,
-  b: Float64Array,
-): Float64Array {
-  const original = b.map((value, j) => value / (scale[j] ?? 1))
-  if (intercept >= 0) {
-    let shift = 0
-    for (let j = 0; j < b.length; j++) shift += (original[j] ?? 0) * (centre[j] ?? 0)
-    original[intercept] = (original[intercept] ?? 0) - shift / (x.data[intercept * x.rows] ?? 1)
-  }
+export function undoCoefficients(standardised: Standardised, b: Float64Array): Float64Array {
+  const original = b.slice()
+  undoInPlace(standardised, original)
   return original
+}
+
+/** The same, written over those given. */
+export function undoInPlace({ x, centre, scale, intercept }: Standardised, b: Float64Array): void {
+  let shift = 0
+  for (let j = 0; j < b.length; j++) {
+    const original = (b[j] ?? 0) / (scale[j] ?? 1)
+    b[j] = original
+    shift += original * (centre[j] ?? 0)
+  }
+  if (intercept >= 0) b[intercept] = (b[intercept] ?? 0) - shift / (x.data[intercept * x.rows] ?? 1)
 }
 
 /** The coefficients for the standardised columns that give the same linear predictor. */

@@ -1,4 +1,5 @@
-import { type Matrix, zeros } from "../matrix/matrix.ts"
+import type { Matrix } from "../matrix/matrix.ts"
+import { clusterSums } from "../matrix/clusterSums.ts"
 import { gaussHermite } from "./gaussHermite.ts"
 import type { MarginalLikelihood } from "./marginalLikelihood.ts"
 import { NO_SHARE, shareNodes } from "./nodeShares.ts"
@@ -20,25 +21,26 @@ export function coefficientPieces(
 ): CoefficientPieces {
   const { x, likelihood, start } = marginal.rows
   const { rows: n, cols: p } = x
+  const { score, information } = likelihood
   const quadrature = gaussHermite(nodes)
   const s = Math.exp(phi[p] ?? 0)
   marginal.setParameters(phi)
   const most = start.reduce((largest, from, g) => Math.max(largest, (start[g + 1] ?? from) - from), 0)
   const share = new Float64Array(nodes)
-  const mean = new Float64Array(most)
+  const mean = new Float64Array(n)
   const weight = new Float64Array(most)
-  const own = new Float64Array(most * p)
   const away = new Float64Array(most * nodes)
-  const scores = zeros(marginal.clusters, p)
+  const spread = new Float64Array(most * most)
+  const product = new Float64Array(most)
   const informations = new Float64Array(marginal.clusters * p * p)
   for (let g = 0; g < marginal.clusters; g++) {
-    const [from, to] = [start[g] ?? 0, start[g + 1] ?? 0]
+    const from = start[g] ?? 0
+    const to = start[g + 1] ?? 0
     const size = to - from
     if (size === 0) continue
     const u = marginal.modes[g] ?? 0
     const scale = Math.sqrt(2 / (marginal.curvatures[g] ?? 1))
     shareNodes(likelihood, { from, to, s, u, scale }, quadrature, share)
-    mean.fill(0)
     weight.fill(0)
     for (let k = 0; k < nodes; k++) {
       const part = share[k] ?? 0
@@ -47,54 +49,51 @@ export function coefficientPieces(
         continue
       }
       likelihood.derivatives(from, to, s * (u + scale * (quadrature.x[k] ?? 0)))
-      const { score, information } = likelihood
       for (let i = 0; i < size; i++) {
         const value = score[from + i] ?? 0
         away[i + size * k] = value
-        mean[i] = (mean[i] ?? 0) + part * value
+        mean[from + i] = (mean[from + i] ?? 0) + part * value
         weight[i] = (weight[i] ?? 0) + part * (information[from + i] ?? 0)
       }
     }
     for (let k = 0; k < nodes; k++) {
       const root = Math.sqrt(share[k] ?? 0)
-      for (let i = 0; i < size; i++) away[i + size * k] = root * ((away[i + size * k] ?? 0) - (mean[i] ?? 0))
+      for (let i = 0; i < size; i++)
+        away[i + size * k] = root * ((away[i + size * k] ?? 0) - (mean[from + i] ?? 0))
     }
+    spreadOf(weight, away, size, nodes, spread)
     for (let j = 0; j < p; j++) {
-      let sum = 0
+      const own = from + n * j
       for (let i = 0; i < size; i++) {
-        const value = x.data[from + i + n * j] ?? 0
-        own[i + size * j] = value
-        sum += value * (mean[i] ?? 0)
+        let sum = 0
+        for (let l = 0; l < size; l++) sum += (spread[l + size * i] ?? 0) * (x.data[own + l] ?? 0)
+        product[i] = sum
       }
-      scores.data[g + marginal.clusters * j] = sum
+      for (let k = 0; k <= j; k++) {
+        const other = from + n * k
+        let sum = 0
+        for (let i = 0; i < size; i++) sum += (x.data[other + i] ?? 0) * (product[i] ?? 0)
+        informations[g * p * p + k + p * j] = sum
+        informations[g * p * p + j + p * k] = sum
+      }
     }
-    sandwich(own, weight, away, { size, p, nodes }, informations, g * p * p)
   }
-  return { scores, informations }
+  return { scores: clusterSums(x, mean, start), informations }
 }
 
-/** Writes X'(W - A A')X into `out` from `base` on: X of `size` rows and p columns, W diagonal, A a column a node. */
-function sandwich(
-  x: Float64Array,
+/** Writes W - A A' into `out`: W diagonal, A of `size` rows and a column a node. */
+function spreadOf(
   weight: Float64Array,
   a: Float64Array,
-  { size, p, nodes }: { size: number; p: number; nodes: number },
+  size: number,
+  nodes: number,
   out: Float64Array,
-  base: number,
 ): void {
-  const product = new Float64Array(size)
-  for (let j = 0; j < p; j++) {
-    for (let i = 0; i < size; i++) product[i] = (weight[i] ?? 0) * (x[i + size * j] ?? 0)
-    for (let k = 0; k < nodes; k++) {
-      let sum = 0
-      for (let i = 0; i < size; i++) sum += (a[i + size * k] ?? 0) * (x[i + size * j] ?? 0)
-      for (let i = 0; i < size; i++) product[i] = (product[i] ?? 0) - sum * (a[i + size * k] ?? 0)
+  for (let i = 0; i < size; i++)
+    for (let l = 0; l <= i; l++) {
+      let sum = i === l ? (weight[i] ?? 0) : 0
+      for (let k = 0; k < nodes; k++) sum -= (a[i + size * k] ?? 0) * (a[l + size * k] ?? 0)
+      out[l + size * i] = sum
+      out[i + size * l] = sum
     }
-    for (let k = 0; k <= j; k++) {
-      let sum = 0
-      for (let i = 0; i < size; i++) sum += (x[i + size * k] ?? 0) * (product[i] ?? 0)
-      out[base + k + p * j] = sum
-      out[base + j + p * k] = sum
-    }
-  }
 }

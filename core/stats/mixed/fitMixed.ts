@@ -283,7 +283,7 @@ function finish(
       if (Number.isNaN(logLik)) return { kind: "not fitted", why: "did not converge" }
     }
   }
-  marginal.evaluate(at)
+  marginal.findModes(at)
   const sd = Math.exp(at[sorted.x.cols] ?? 0)
   return Object.freeze({
     kind: "fit",

@@ -72,6 +72,16 @@ export class MarginalLikelihood {
     return total
   }
 
+  /** Finds each cluster's mode and the curvature there at phi, without the integral; false where one could not be found. */
+  findModes(phi: Float64Array): boolean {
+    this.setParameters(phi)
+    const { x, start } = this.rows
+    const s = Math.exp(phi[x.cols] ?? 0)
+    for (let g = 0; g < this.clusters; g++)
+      if (Number.isNaN(this.findMode(g, start[g] ?? 0, start[g + 1] ?? 0, s))) return false
+    return true
+  }
+
   /** Sets linear predictor and dispersion to those of phi. */
   setParameters(phi: Float64Array): void {
     const { x, likelihood, offset } = this.rows
@@ -84,7 +94,8 @@ export class MarginalLikelihood {
 
   private cluster(g: number, s: number, gradient: Float64Array | undefined): number {
     const { likelihood, start } = this.rows
-    const [from, to] = [start[g] ?? 0, start[g + 1] ?? 0]
+    const from = start[g] ?? 0
+    const to = start[g + 1] ?? 0
     if (from === to) return 0
     const { dispersion } = likelihood
     const u = this.findMode(g, from, to, s)
@@ -112,19 +123,22 @@ export class MarginalLikelihood {
     return part
   }
 
-  /** Newton's method on the concave log-likelihood of cluster g's intercept, from its last mode. Keeps the mode, its
-   *  curvature, and the rows' information there. */
+  /** Halley's method on the concave log-likelihood of cluster g's intercept, from its last mode; a Newton step where the third
+   *  derivative would change that by more than half. Keeps the mode, its curvature, and the rows' information there, and leaves
+   *  their derivatives there in the likelihood. A cluster without rows keeps mode 0 and curvature 1. */
   private findMode(g: number, from: number, to: number, s: number): number {
     const { likelihood } = this.rows
-    const { score, information } = likelihood
+    const { score, information, informationSlope } = likelihood
     let u = this.modes[g] ?? 0
     for (let step = 0; step < MODE_STEPS; step++) {
       likelihood.derivatives(from, to, s * u)
       let slope = 0
       let curvature = 0
+      let bend = 0
       for (let i = from; i < to; i++) {
         slope += score[i] ?? 0
         curvature += information[i] ?? 0
+        bend += informationSlope[i] ?? 0
       }
       const c = 1 + s * s * curvature
       const move = (s * slope - u) / c
@@ -134,11 +148,12 @@ export class MarginalLikelihood {
         this.curvatures[g] = c
         for (let i = from; i < to; i++) {
           this.modeInformation[i] = information[i] ?? 0
-          this.modeSlope[i] = likelihood.informationSlope[i] ?? 0
+          this.modeSlope[i] = informationSlope[i] ?? 0
         }
         return u
       }
-      u += Math.max(-1, Math.min(1, move))
+      const bent = 1 + (move * s ** 3 * bend) / (2 * c)
+      u += Math.max(-1, Math.min(1, bent > 0.5 && bent < 1.5 ? move / bent : move))
     }
     this.modes[g] = 0
     return NaN
@@ -161,7 +176,8 @@ export class MarginalLikelihood {
       const at = u + scale * node
       const weight = Math.exp((this.logs[k] ?? 0) - log)
       if (weight < 1e-18) continue
-      likelihood.derivatives(from, to, s * at)
+      // a single node lies at the mode, whose derivatives are there already
+      if (x.length > 1) likelihood.derivatives(from, to, s * at)
       let slope = 0
       for (let i = from; i < to; i++) {
         const rowSlope = score[i] ?? 0

@@ -1,5 +1,6 @@
 import { cholesky, inverse } from "../matrix/cholesky.ts"
 import { type Matrix, mirrorUpper, weightedGram, zeros } from "../matrix/matrix.ts"
+import { clusterSums } from "../matrix/clusterSums.ts"
 import { laplaceInformation } from "./laplaceInformation.ts"
 import { louisInformation } from "./louis.ts"
 import type { MarginalLikelihood } from "./marginalLikelihood.ts"
@@ -20,7 +21,7 @@ export function observedInformation(
   inverseHessian: Matrix,
 ): Matrix {
   if (nodes >= LOUIS_NODES) {
-    marginal.evaluate(phi)
+    marginal.findModes(phi)
     const { score, information } = louisInformation(marginal, phi, nodes)
     const served = Array.from(
       score,
@@ -51,7 +52,7 @@ export function observedInformation(
       information.data[at] = mean
     }
   if (differenced > 0) {
-    marginal.evaluate(phi)
+    marginal.findModes(phi)
     const own = laplaceInformation(marginal, phi)
     for (let j = 0; j < p; j++)
       for (let i = 0; i <= j; i++) information.data[i + size * j] = own.data[i + p * j] ?? 0
@@ -63,15 +64,12 @@ export function observedInformation(
 /** Inverse of an information that is nearly that of the marginal likelihood: each cluster's X'WX at the mode less what its
  *  unknown intercept takes away; 2 sum ((c - 1)/c)^2 for log sd, as for normal data; the dispersion's own. */
 export function approximateInverse(marginal: MarginalLikelihood, phi: Float64Array): Matrix {
-  marginal.evaluate(phi)
+  marginal.findModes(phi)
   const { x, likelihood, start } = marginal.rows
-  const n = x.rows
   const p = x.cols
   const size = marginal.parameters
   const s = Math.exp(phi[p] ?? 0)
-  const information = zeros(size, size)
-  const sums = new Float64Array(p)
-  const { data } = information
+  const taken = new Float64Array(marginal.clusters)
   let [spread, dispersed] = [0, 0]
   for (let g = 0; g < marginal.clusters; g++) {
     const [from, to] = [start[g] ?? 0, start[g + 1] ?? 0]
@@ -79,26 +77,20 @@ export function approximateInverse(marginal: MarginalLikelihood, phi: Float64Arr
     const c = marginal.curvatures[g] ?? 1
     const shift = s * (marginal.modes[g] ?? 0)
     likelihood.derivatives(from, to, shift)
-    const w = likelihood.information
-    for (let j = 0; j < p; j++) {
-      let sum = 0
-      for (let i = from; i < to; i++) sum += (w[i] ?? 0) * (x.data[i + n * j] ?? 0)
-      sums[j] = sum
-    }
-    for (let j = 0; j < p; j++) {
-      const taken = ((s * s) / c) * (sums[j] ?? 0)
-      for (let k = 0; k <= j; k++) data[k + size * j] = (data[k + size * j] ?? 0) - taken * (sums[k] ?? 0)
-    }
+    taken[g] = (-s * s) / c
     spread += 2 * ((c - 1) / c) ** 2
     dispersed += likelihood.dispersion?.curvature(from, to, shift) ?? 0
   }
-  const block = zeros(p, p)
-  weightedGram(x, likelihood.information, block)
+  const [own, byClusters] = [zeros(p, p), zeros(p, p)]
+  weightedGram(x, likelihood.information, own)
+  weightedGram(clusterSums(x, likelihood.information, start), taken, byClusters)
+  const information = zeros(size, size)
+  const { data } = information
   for (let j = 0; j < p; j++)
-    for (let k = 0; k <= j; k++) data[k + size * j] = (data[k + size * j] ?? 0) + (block.data[k + p * j] ?? 0)
+    for (let k = 0; k < p; k++)
+      data[k + size * j] = (own.data[k + p * j] ?? 0) + (byClusters.data[k + p * j] ?? 0)
   data[p + size * p] = Math.max(1, spread)
   if (size > p + 1) data[p + 1 + size * (p + 1)] = Math.max(1, Math.abs(dispersed))
-  mirrorUpper(information)
   const factor = cholesky(information)
   return factor === null ? diagonalInverse(information) : inverse(factor)
 }

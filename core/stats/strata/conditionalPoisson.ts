@@ -2,9 +2,18 @@ import type { NotFitted, Separated } from "../glm/notFitted.ts"
 import { separatingDirection } from "../glm/separation.ts"
 import { type ClusteredRows } from "../likelihood/rows.ts"
 import { cholesky, solve } from "../matrix/cholesky.ts"
-import { type Matrix, dot, mirrorUpper, multiply, zeros } from "../matrix/matrix.ts"
-import { scaleColumns, undoCoefficients } from "../matrix/standardise.ts"
-import { type Changes } from "../inference/clusterDeletion.ts"
+import {
+  type Matrix,
+  addGram,
+  dot,
+  multiply,
+  multiplyTransposed,
+  weightedGram,
+  zeros,
+} from "../matrix/matrix.ts"
+import { type Standardised, scaleColumns, undoCoefficients } from "../matrix/standardise.ts"
+import { type Changes, deletionSteps } from "../inference/deletionSteps.ts"
+import { clusterSums } from "../matrix/clusterSums.ts"
 import { sortByCluster } from "../mixed/sortRows.ts"
 
 export type ConditionalFit = {
@@ -35,14 +44,14 @@ export function conditionalPoisson(
   const { scaled } = strata
   const p = scaled.x.cols
   let b = start?.map((value, j) => value * (scaled.scale[j] ?? 1)) ?? new Float64Array(p)
-  const total = newPieces(p)
-  let logLik = addPieces(strata, b, () => total)
+  let logLik = lookAt(strata, b)
   for (let iteration = 1; iteration <= MOST_ITERATIONS; iteration++) {
-    mirrorUpper(total.information)
-    const factor = cholesky(total.information)
+    const score = new Float64Array(p)
+    multiplyTransposed(scaled.x, strata.residual, score)
+    const factor = cholesky(informationOf(strata))
     if (factor === null) return separated(strata) ?? { kind: "not fitted", why: "flat" }
-    const step = solve(factor, total.score)
-    if (dot(step, total.score) < 1e-18 * (1 + Math.abs(logLik))) {
+    const step = solve(factor, score)
+    if (dot(step, score) < 1e-18 * (1 + Math.abs(logLik))) {
       if (b.some((value) => Math.abs(value) > FAR)) {
         const found = separated(strata)
         if (found !== null) return found
@@ -57,9 +66,7 @@ export function conditionalPoisson(
     const [before, from] = [logLik, b]
     for (let size = 1, halving = 0; halving < 30; size /= 2, halving++) {
       b = from.map((value, j) => value + size * (step[j] ?? 0))
-      total.score.fill(0)
-      total.information.data.fill(0)
-      logLik = addPieces(strata, b, () => total)
+      logLik = lookAt(strata, b)
       if (logLik >= before - 1e-13 * Math.abs(before)) break
     }
   }
@@ -79,104 +86,114 @@ export function conditionalChanges(
   groups: number,
 ): Changes | null {
   const strata = prepareStrata(rows)
-  const { scaled } = strata
-  const p = scaled.x.cols
-  const pieces = Array.from({ length: groups }, () => newPieces(p))
-  const b = coefficients.map((value, j) => value * (scaled.scale[j] ?? 1))
-  addPieces(strata, b, (firstRow) => pieces[group[firstRow] ?? 0] ?? newPieces(p))
-  const total = zeros(p, p)
-  for (const { information } of pieces)
-    for (let at = 0; at < p * p; at++) total.data[at] = (total.data[at] ?? 0) + (information.data[at] ?? 0)
-  const changes = zeros(groups, p)
-  const left = zeros(p, p)
-  for (const [g, { score, information }] of pieces.entries()) {
-    if (score.every((value) => value === 0)) continue
-    for (let at = 0; at < p * p; at++) left.data[at] = (total.data[at] ?? 0) - (information.data[at] ?? 0)
-    mirrorUpper(left)
-    const factor = cholesky(left, 1e-10)
-    if (factor === null) return null
-    const change = undoCoefficients(scaled, solve(factor, score))
-    for (let j = 0; j < p; j++) changes.data[g + groups * j] = -(change[j] ?? 0)
+  const { scaled, start, order } = strata
+  const { x } = scaled
+  const p = x.cols
+  lookAt(
+    strata,
+    coefficients.map((value, j) => value * (scaled.scale[j] ?? 1)),
+  )
+  const ofStrata = clusterSums(x, strata.residual, start)
+  const means = clusterSums(x, strata.share, start)
+  const scores = zeros(groups, p)
+  const informations = new Float64Array(groups * p * p)
+  for (let s = 0; s < means.rows; s++) {
+    const from = start[s] ?? 0
+    const to = start[s + 1] ?? 0
+    if (from === to) continue
+    const g = group[order[from] ?? 0] ?? 0
+    for (let j = 0; j < p; j++) {
+      const at = g + groups * j
+      scores.data[at] = (scores.data[at] ?? 0) + (ofStrata.data[s + means.rows * j] ?? 0)
+    }
+    addGram(x, strata.expected, from, to, informations, g * p * p)
+    addGram(means, strata.taken, s, s + 1, informations, g * p * p)
   }
-  return changes
+  return deletionSteps(scores, informations, scaled)
 }
 
+/** Rows in the order of their strata, their columns of root mean square 1 and less their mean in each stratum; and what was looked
+ *  at last. */
 type Strata = {
-  scaled: ReturnType<typeof scaleColumns>
-  y: Float64Array
-  offset: Float64Array
-  start: Int32Array
-  order: Int32Array
+  readonly scaled: Standardised
+  readonly y: Float64Array
+  readonly offset: Float64Array
+  readonly start: Int32Array
+  readonly order: Int32Array
+  /** Row i's probability pi, the events expected of it and how many more it had; 0 in strata that tell nothing. */
+  readonly share: Float64Array
+  readonly expected: Float64Array
+  readonly residual: Float64Array
+  /** Minus each stratum's events; 0 where it tells nothing. */
+  readonly taken: Float64Array
 }
 
 function prepareStrata(rows: ClusteredRows): Strata {
   const { rows: sorted, start, order } = sortByCluster(rows)
+  const scaled = scaleColumns(sorted.x)
+  const { x } = scaled
+  const means = clusterSums(x, new Float64Array(x.rows).fill(1), start)
+  for (let s = 0; s < means.rows; s++) {
+    const from = start[s] ?? 0
+    const to = start[s + 1] ?? 0
+    for (let j = 0; j < x.cols; j++) {
+      const mean = (means.data[s + means.rows * j] ?? 0) / (to - from)
+      for (let i = from; i < to; i++) x.data[i + x.rows * j] = (x.data[i + x.rows * j] ?? 0) - mean
+    }
+  }
   return {
-    scaled: scaleColumns(sorted.x),
+    scaled,
     y: sorted.y,
     offset: sorted.offset ?? new Float64Array(sorted.y.length),
     start,
     order,
+    share: new Float64Array(x.rows),
+    expected: new Float64Array(x.rows),
+    residual: new Float64Array(x.rows),
+    taken: new Float64Array(means.rows),
   }
 }
 
-type Pieces = { score: Float64Array; information: Matrix }
-
-const newPieces = (p: number): Pieces => ({ score: new Float64Array(p), information: zeros(p, p) })
-
-/** Adds each stratum's score and information (its upper triangle) to the pieces that `of` names by the stratum's first row;
- *  returns the log-likelihood. */
-function addPieces(
-  { scaled: { x }, y, offset, start, order }: Strata,
-  b: Float64Array,
-  of: (firstRow: number) => Pieces,
-): number {
-  const p = x.cols
-  const eta = new Float64Array(x.rows)
-  multiply(x, b, eta)
-  const most = start.reduce((largest, from, k) => Math.max(largest, (start[k + 1] ?? from) - from), 0)
-  const share = new Float64Array(most)
-  const away = new Float64Array(most * p)
-  const weighted = new Float64Array(most)
+/** Looks at the strata at coefficients b: fills what they hold of that, and returns the log-likelihood. */
+function lookAt(strata: Strata, b: Float64Array): number {
+  const { scaled, y, offset, start, share, expected, residual, taken } = strata
+  const eta = new Float64Array(y.length)
+  multiply(scaled.x, b, eta)
+  for (let i = 0; i < eta.length; i++) eta[i] = (eta[i] ?? 0) + (offset[i] ?? 0)
   let logLik = 0
   for (let s = 0; s + 1 < start.length; s++) {
-    const [from, to] = [start[s] ?? 0, start[s + 1] ?? 0]
-    const size = to - from
+    const from = start[s] ?? 0
+    const to = start[s + 1] ?? 0
     let [events, largest] = [0, -Infinity]
     for (let i = from; i < to; i++) {
       events += y[i] ?? 0
-      largest = Math.max(largest, (eta[i] ?? 0) + (offset[i] ?? 0))
+      largest = Math.max(largest, eta[i] ?? 0)
     }
-    if (events === 0 || size < 2) continue
+    if (events === 0 || to - from < 2) continue
     let sum = 0
-    for (let i = 0; i < size; i++)
-      sum += share[i] = Math.exp((eta[from + i] ?? 0) + (offset[from + i] ?? 0) - largest)
+    for (let i = from; i < to; i++) sum += share[i] = Math.exp((eta[i] ?? 0) - largest)
     const log = largest + Math.log(sum)
-    for (let i = 0; i < size; i++) {
-      share[i] = (share[i] ?? 0) / sum
-      const count = y[from + i] ?? 0
-      if (count > 0) logLik += count * ((eta[from + i] ?? 0) + (offset[from + i] ?? 0) - log)
+    for (let i = from; i < to; i++) {
+      const count = y[i] ?? 0
+      const part = (share[i] ?? 0) / sum
+      share[i] = part
+      expected[i] = events * part
+      residual[i] = count - events * part
+      if (count > 0) logLik += count * ((eta[i] ?? 0) - log)
     }
-    const { score, information } = of(order[from] ?? 0)
-    for (let j = 0; j < p; j++) {
-      let centre = 0
-      for (let i = 0; i < size; i++) centre += (share[i] ?? 0) * (x.data[from + i + x.rows * j] ?? 0)
-      let gained = 0
-      for (let i = 0; i < size; i++) {
-        const distance = (x.data[from + i + x.rows * j] ?? 0) - centre
-        away[i + size * j] = distance
-        weighted[i] = events * (share[i] ?? 0) * distance
-        gained += (y[from + i] ?? 0) * distance
-      }
-      score[j] = (score[j] ?? 0) + gained
-      for (let k = 0; k <= j; k++) {
-        let product = 0
-        for (let i = 0; i < size; i++) product += (weighted[i] ?? 0) * (away[i + size * k] ?? 0)
-        information.data[k + p * j] = (information.data[k + p * j] ?? 0) + product
-      }
-    }
+    taken[s] = -events
   }
   return logLik
+}
+
+/** The information of all strata as last looked at: X'(events (diag pi - pi pi'))X. */
+function informationOf({ scaled: { x }, expected, share, taken, start }: Strata): Matrix {
+  const [information, ofMeans] = [zeros(x.cols, x.cols), zeros(x.cols, x.cols)]
+  weightedGram(x, expected, information)
+  weightedGram(clusterSums(x, share, start), taken, ofMeans)
+  for (let at = 0; at < ofMeans.data.length; at++)
+    information.data[at] = (information.data[at] ?? 0) + (ofMeans.data[at] ?? 0)
+  return information
 }
 
 function constantColumns({ scaled: { x }, y, start }: Strata): number[] {

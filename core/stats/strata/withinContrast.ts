@@ -1,6 +1,7 @@
 import type { ClusteredRows } from "../likelihood/rows.ts"
 import { dot } from "../matrix/matrix.ts"
-import { type Changes, jackknifedVariance } from "../inference/clusterDeletion.ts"
+import { jackknifedVariance } from "../inference/clusterDeletion.ts"
+import type { Changes } from "../inference/deletionSteps.ts"
 import { type Estimate, tEstimate } from "../inference/contrast.ts"
 import { type ClustersHolding } from "./clustersHolding.ts"
 import { type ConditionalFit, conditionalChanges } from "./conditionalPoisson.ts"

@@ -49,6 +49,7 @@ test.each(families)(
   "%s: the information of Laplace's approximation is minus its gradient's slope",
   (family) => {
     const { marginal, phi } = marginalAt(rowsFor(family), modelOf(family), 1)
+    marginal.findModes(phi)
     const information = laplaceInformation(marginal, phi)
     const reach = 1e-4
     const [above, below] = [new Float64Array(phi.length), new Float64Array(phi.length)]
@@ -67,6 +68,7 @@ test.each(families)("%s: the clusters' scores and informations add up to those o
   const rows = rowsFor(family)
   const model = modelOf(family)
   const { marginal, phi } = marginalAt(rows, model, 15)
+  marginal.findModes(phi)
   const { scores, informations } = coefficientPieces(marginal, phi, 15)
   const whole = louisInformation(marginal, phi, 15)
   const size = phi.length
@@ -86,6 +88,7 @@ test("a cluster's information is that of its rows alone", () => {
   const rows = rowsFor("negative binomial")
   const model = modelOf("negative binomial")
   const all = marginalAt(rows, model, 15)
+  all.marginal.findModes(all.phi)
   const informations = coefficientPieces(all.marginal, all.phi, 15).informations
   const { prepared } = all
   const alone = marginalAt(
@@ -93,6 +96,7 @@ test("a cluster's information is that of its rows alone", () => {
     model,
     15,
   )
+  alone.marginal.findModes(alone.phi)
   const own = coefficientPieces(alone.marginal, alone.phi, 15).informations
   const back = (blocks: Float64Array, g: number, scale: Float64Array, centre: Float64Array) => {
     // information in the original coefficients of a column: that of x = centre + scale times the standardised one
