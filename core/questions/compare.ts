@@ -74,7 +74,9 @@ export function compare(facts: Facts, ask: Ask, by: FactorId, reader: ReaderUnit
   const { adjusted } = bases
   const planned = plannedChanges(compared)
   const depends =
-    ask.depends_on === null ? null : dependsOn(prepared, by, gathered, first, ask.depends_on, reader)
+    ask.depends_on === null
+      ? null
+      : dependsOn(prepared, by, gathered, first, ask.depends_on, reader, adjusted)
   const curve = ask.basis === null && depends === null ? curveOf(prepared, by, gathered) : null
   return {
     ...frame(ask, by, data),

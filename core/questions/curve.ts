@@ -6,7 +6,7 @@ import { blocksOf, fitModel, isFitted, valuesOf } from "./bases/fitModel.ts"
 import { eventsToSpend } from "./bases/levelsTold.ts"
 import { modelRows } from "./bases/modelRows.ts"
 import { tellApart } from "./bases/tellApart.ts"
-import type { Gathered } from "./gather.ts"
+import { stintsOf, type Gathered } from "./gather.ts"
 import { chooseHeld } from "./held/chooseHeld.ts"
 import { covariateOf } from "./held/covariate.ts"
 import type { Prepared } from "./prepare.ts"
@@ -36,7 +36,7 @@ export function curveOf(prepared: Prepared, by: FactorId, gathered: Gathered): C
   const { facts, ask } = prepared
   const factor = factorOf(by)
   if (factor.kind !== "cyclic" && !(factor.kind === "continuous" && !factor.whole)) return null
-  const stints = gathered.levels.flatMap(({ rows }) => rows).toSorted((a, b) => a - b)
+  const stints = stintsOf(gathered)
   const own = covariateOf(facts, by, stints)
   if (own === null) return null
   const budget = { events: eventsToSpend(modelRows(prepared, stints)), columns: own.columns }

@@ -24,6 +24,9 @@ import { ratioText } from "./ratio.ts"
 
 type Depends = NonNullable<Answer["depends"]>
 
+/** The adjusted answer of the same question, where it is at hand. */
+type Usual = ReturnType<typeof adjust> | null
+
 /**
  * Whether what a factor does depends on another one: the model of the adjusted answer with and without their product, one
  * likelihood-ratio F test; the leading pair at each of the modifier's levels, on the basis that leads there; and every cell,
@@ -37,11 +40,12 @@ export function dependsOn(
   first: Pair | null,
   modifier: FactorId,
   reader: ReaderUnits,
+  known: Usual,
 ): Depends {
   const levels = modifierLevels(prepared, modifier, gathered)
   const names = levels.map(({ label }) => label)
   const nameOf = levelNames(modifier, names, reader)
-  const test = interactionTest(prepared, by, gathered, modifier)
+  const test = interactionTest(prepared, by, gathered, modifier, known)
   return {
     modifier,
     ...test,
@@ -75,16 +79,16 @@ function interactionTest(
   by: FactorId,
   gathered: Gathered,
   modifier: FactorId,
+  known: Usual,
 ): Pick<Depends, "p" | "f" | "columns" | "df" | "how" | "why"> {
   const none = (why: string) => ({ p: null, f: null, columns: null, df: null, how: "", why })
   const { facts, ask } = prepared
   const adjusted = adjust(
-    { ...prepared, ask: { ...ask, given: [...new Set([...(ask.given ?? []), modifier])], basis: null } },
+    { ...prepared, ask: { ...ask, given: [...new Set([...(ask.given ?? []), modifier])] } },
     by,
     gathered,
   )
-  const usual =
-    ask.given === null ? adjust({ ...prepared, ask: { ...ask, basis: null } }, by, gathered) : adjusted
+  const usual = ask.given === null ? (known ?? adjust(prepared, by, gathered)) : adjusted
   if (!isAdjusted(adjusted)) return none(adjusted.text)
   const held = isAdjusted(usual) ? usual.held.filter(({ factor }) => factor !== modifier) : []
   const own = adjusted.held.find(({ factor }) => factor === modifier)
@@ -106,19 +110,17 @@ function interactionTest(
   // the product of two lines says only what it should beside both lines
   const main = [compared.block, ...(byLine?.blocks ?? []), ...own.blocks, ...blocksOf(held)]
   const names = new Set([comparedName])
-  const known = rows.stint.every((stint) =>
-    [...values.values()].every((column) => !Number.isNaN(column[stint] ?? Number.NaN)),
-  )
-  const at = known ? rows : keepKnown(rows, values)
+  const at = keepKnown(rows, values)
   const without = fitModel(facts, at, main, values, names)
   if (!isFitted(without)) return none(without.text)
   const crossed = [...main, ...products]
-  const columns = designedRows(facts, without.rows, crossed, values).design.x.cols - without.design.x.cols
   // What falls where the two cross without an event, or without a failure, is foretold by their product alone and adds nothing to
   // its likelihood, at its limit.
   const full = fitModel(facts, without.rows, crossed, values, new Set())
   if (!isFitted(full)) return none(full.text)
   const df = full.contrasted.df
+  const whole = full.foretold === 0 ? full.design : designedRows(facts, without.rows, crossed, values).design
+  const columns = whole.x.cols - without.design.x.cols
   if (columns < 1 || df < LEAST_DF) return none("The levels of the two never cross.")
   const { f, p } = likelihoodRatioF(full.fit.logLik, without.fit.logLik, columns, df)
   const how = `${byLine === null ? "levels" : "a straight line"} by ${isNumber(modifier) ? "a straight line" : line.how}`

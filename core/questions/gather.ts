@@ -27,14 +27,16 @@ export function gather(
   measure: Measure,
   levels: readonly { readonly label: string; readonly rows: readonly number[] }[],
 ): Gathered {
-  const tripOf = (stint: number) => facts.trip[stint] ?? -1
-  const trips = [...new Set(levels.flatMap((level) => level.rows.map(tripOf)))].sort((a, b) => a - b)
-  const position = new Map(trips.map((trip, i) => [trip, i]))
+  const fished = new Uint8Array(facts.trips.length)
+  for (const { rows } of levels) for (const stint of rows) fished[facts.trip[stint] ?? -1] = 1
+  const trips = [...fished.keys()].filter((trip) => fished[trip] === 1)
+  const position = new Int32Array(facts.trips.length)
+  trips.forEach((trip, i) => (position[trip] = i))
   const groups = levels.map(({ label, rows }): Group => {
     const group = emptyGroup(label, rows, trips.length)
     let rodHours = 0
     for (const stint of rows) {
-      const trip = position.get(tripOf(stint)) ?? 0
+      const trip = position[facts.trip[stint] ?? -1] ?? 0
       group.fished[trip] = 1
       group.events[trip] = (group.events[trip] ?? 0) + (measure.events[stint] ?? 0)
       group.exposure[trip] = (group.exposure[trip] ?? 0) + (measure.exposure[stint] ?? 0)
@@ -45,6 +47,9 @@ export function gather(
   })
   return { trips, all: together("all", groups, trips.length), levels: groups }
 }
+
+/** The stints of the question in the order of the facts. */
+export const stintsOf = ({ all }: Gathered): number[] => [...Int32Array.from(all.rows).sort()]
 
 /** Several levels taken as one. */
 export function together(label: string, groups: readonly Group[], trips: number): Group {

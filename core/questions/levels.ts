@@ -15,7 +15,7 @@ export function levelsOf(facts: Facts, id: FactorId, cuts: readonly number[] | n
   const column = facts.factors[id]
   if (factor.kind === "continuous") {
     const at = cuts ?? factor.cuts
-    return byNumber(facts, column, cutLabels(at), (value) => at.filter((cut) => value >= cut).length)
+    return byNumber(facts, column, cutLabels(at), (value) => stretchOf(value, at))
   }
   if (factor.kind === "cyclic")
     return byNumber(facts, column, octantLabels(factor), (value) => octantOf(value, factor.period))
@@ -29,6 +29,13 @@ export function cutLabels(cuts: readonly number[]): string[] {
   const last = cuts.at(-1)
   if (first === undefined || last === undefined) return []
   return [`<${first}`, ...cuts.slice(1).map((cut, i) => `${cuts[i]}-<${cut}`), `>=${last}`]
+}
+
+/** Which of the stretches between ascending cuts holds a value. */
+function stretchOf(value: number, cuts: readonly number[]): number {
+  let passed = 0
+  while (passed < cuts.length && value >= (cuts[passed] ?? Number.NaN)) passed++
+  return passed
 }
 
 /** `0-<45` and so on: eight equal parts of the round from 0, the edges rounded to the factor's digits. */
@@ -59,7 +66,8 @@ function byNumber(
 function byWholeNumber(facts: Facts, column: FactColumn | undefined): Levels {
   const values = column?.kind === "number" ? [...new Set(column.values)].filter((v) => !Number.isNaN(v)) : []
   values.sort((a, b) => a - b)
-  return byNumber(facts, column, values.map(String), (value) => values.indexOf(value))
+  const position = new Map(values.map((value, i) => [value, i]))
+  return byNumber(facts, column, values.map(String), (value) => position.get(value) ?? -1)
 }
 
 function byWord(facts: Facts, column: FactColumn | undefined, fixed: readonly string[] | null): Levels {

@@ -2,7 +2,7 @@ import type { Facts } from "../facts.ts"
 import type { FactorId } from "../../shared/factors.ts"
 import type { Ask } from "../../shared/questions.ts"
 import { gather, type Gathered } from "./gather.ts"
-import { levelsOf, listedOrder } from "./levels.ts"
+import { levelsOf, listedOrder, type Levels } from "./levels.ts"
 import { measure, speciesPositions, type Measure } from "./outcomes.ts"
 import { askedAbout, select, type Selection } from "./select.ts"
 
@@ -32,17 +32,27 @@ export function groupBy(prepared: Prepared, by: FactorId): { selection: Selectio
   const { facts, ask, measure: outcome, asked } = prepared
   const levels = levelsOf(facts, by, by === ask.by ? ask.cuts : null)
   const selection = select(facts, ask, asked, outcome, levels)
-  return { selection, gathered: gatherLevels(prepared, by, selection.rows, outcome) }
+  return { selection, gathered: gatherAt(prepared, by, levels, selection.rows, outcome) }
 }
 
 /** These stints by level; those at which the factor is unknown are left out. */
 export function gatherLevels(
-  { facts, ask }: Prepared,
+  prepared: Prepared,
   by: FactorId,
   stints: readonly number[],
   outcome: Measure,
 ): Gathered {
-  const { labels, codes } = levelsOf(facts, by, by === ask.by ? ask.cuts : null)
+  const { facts, ask } = prepared
+  return gatherAt(prepared, by, levelsOf(facts, by, by === ask.by ? ask.cuts : null), stints, outcome)
+}
+
+function gatherAt(
+  { facts }: Prepared,
+  by: FactorId,
+  { labels, codes }: Levels,
+  stints: readonly number[],
+  outcome: Measure,
+): Gathered {
   const rows: number[][] = labels.map(() => [])
   for (const stint of stints) rows[codes[stint] ?? -1]?.push(stint)
   const hours = rows.map((own) => own.reduce((sum, stint) => sum + (facts.rod_hours[stint] || 0), 0))

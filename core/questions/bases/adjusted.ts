@@ -4,7 +4,7 @@ import { listed } from "../../../shared/figures.ts"
 import type { OutcomeKind } from "../../../shared/outcomes.ts"
 import { outcomeOf } from "../outcomes.ts"
 import type { Ends, RatioEstimate } from "../estimate.ts"
-import type { Gathered } from "../gather.ts"
+import { stintsOf, type Gathered } from "../gather.ts"
 import { chooseHeld, namesHeld, type NotHeld } from "../held/chooseHeld.ts"
 import type { Covariate } from "../held/covariate.ts"
 import type { Prepared } from "../prepare.ts"
@@ -53,7 +53,7 @@ export const isAdjusted = (answer: Adjusted | NotAdjusted): answer is Adjusted =
  *  `chooseHeld`; a sentence where no such comparison can be had. */
 export function adjust(prepared: Prepared, by: FactorId, gathered: Gathered): Adjusted | NotAdjusted {
   const { facts, ask } = prepared
-  const stints = gathered.levels.flatMap(({ rows }) => rows).toSorted((a, b) => a - b)
+  const stints = stintsOf(gathered)
   const chosen = chooseHeld(facts, [by, ...keptToOneLevel(prepared)], ask.given, stints, {
     events: eventsToSpend(modelRows(prepared, stints)),
     columns: gathered.levels.length - 1,

@@ -50,8 +50,9 @@ export function comparedLevels(prepared: Prepared, gathered: Gathered, held: Hel
   const labelOf = (level: number) => gathered.levels[level]?.label ?? ""
   const blockOf = (levels: readonly number[]): LevelBlock => {
     const labels = levels.map(labelOf)
-    const place = new Map(levels.map((level, at) => [level, at]))
-    const values = codes.map((code) => place.get(code) ?? Number.NaN)
+    const place = new Float64Array(gathered.levels.length).fill(Number.NaN)
+    levels.forEach((level, at) => (place[level] = at))
+    const values = codes.map((code) => place[code] ?? Number.NaN)
     const rows = pickRows(
       known,
       positionsWhere(known.stint.length, (i) => !Number.isNaN(values[known.stint[i] ?? -1] ?? Number.NaN)),

@@ -1,10 +1,9 @@
 import type { Block } from "../../stats/design/block.ts"
-import { codeRows } from "../../stats/design/design.ts"
 import { jackknifedVariance } from "../../stats/inference/clusterDeletion.ts"
 import { commonSupport } from "../../stats/inference/commonSupport.ts"
 import { meanInterval, standardisedMean, type StandardisedMean } from "../../stats/inference/standardised.ts"
 import { positionsWhere, valuesAt } from "../../stats/positions.ts"
-import { quadraticForm, selectBlock } from "../../stats/matrix/matrix.ts"
+import { column, quadraticForm, selectBlock, selectRows } from "../../stats/matrix/matrix.ts"
 import type { Covariate } from "../held/covariate.ts"
 import type { Ends } from "../estimate.ts"
 import type { Model } from "./fitModel.ts"
@@ -26,12 +25,13 @@ export type Standardised = {
   level(label: string): { readonly adjusted: Ends; readonly typical: number | null } | null
 }
 
-/** Standardises the levels of a categorical block over the conditions in which each was fished. */
+/** Standardises the levels of a categorical block, crossed with no other, over the conditions in which each was fished. */
 export function standardise(model: Model, block: Block, held: readonly Covariate[]): Standardised {
   const { rows, covariates, design, fit, contrasted } = model
   if (block.kind !== "categorical") throw new RangeError("Levels are standardised, nothing else.")
   const name = block.covariate
   const codes = covariates.values.get(name) ?? new Float64Array()
+  const own = design.spans.find((span) => span.name === name) ?? { from: 0, to: 0 }
   const along = (kind: "levels" | "range") =>
     held.filter((one) => one.support.kind === kind).map((one) => valuesAt(one.support.values, rows.stint))
   const [categorical, continuous] = [along("levels"), along("range")]
@@ -45,14 +45,13 @@ export function standardise(model: Model, block: Block, held: readonly Covariate
     const kept = positionsWhere(flags.length, (i) => flags[i] === 1)
     if (kept.length === 0) return new Map()
     const weights = valuesAt(rows.weight, kept)
-    const own = new Map(
-      [...covariates.values].map(([covariate, values]) => [covariate, valuesAt(values, kept)]),
-    )
+    const x = selectRows(design.x, kept)
     return new Map(
       levels.map((level) => {
-        const values = new Map(own).set(name, new Float64Array(kept.length).fill(level))
-        const x = codeRows(design, { rows: kept.length, values })
-        return [block.levels[level] ?? "", standardisedMean(x, weights, fit.family, at)]
+        const label = block.levels[level] ?? ""
+        for (let j = own.from; j < own.to; j++)
+          column(x, j).fill(design.names[j] === `${name} ${label}` ? 1 : 0)
+        return [label, standardisedMean(x, weights, fit.family, at)]
       }),
     )
   }
@@ -67,8 +66,8 @@ export function standardise(model: Model, block: Block, held: readonly Covariate
       const [known, other] = [over().get(a), over().get(b)]
       if (known !== undefined && other !== undefined) return [known, other]
       const two = [a, b].map((label) => block.levels.indexOf(label))
-      const own = rows.weight.map((weight, i) => (two.includes(codes[i] ?? -1) ? weight : 0))
-      const shared = supportOf(Int32Array.from(codes), own)
+      const ofTwo = rows.weight.map((weight, i) => (two.includes(codes[i] ?? -1) ? weight : 0))
+      const shared = supportOf(Int32Array.from(codes), ofTwo)
       if (shared.share < leastOverlap) return null
       const both = meansOver(shared.kept, two)
       const [ofA, ofB] = [both.get(a), both.get(b)]

@@ -13,26 +13,25 @@ export function strataTelling(
   codes: Float64Array,
   stratum: Stratum,
 ): { readonly rows: ModelRows; readonly ofLevels: ModelRows } {
-  type Seen = { rows: number; events: number; readonly first: number; several: boolean }
-  const seen = new Map<number, Seen>()
-  rows.stint.forEach((stint, i) => {
-    const key = stratumOf(prepared, stint, stratum)
-    const level = codes[stint] ?? Number.NaN
-    const own = seen.get(key) ?? { rows: 0, events: 0, first: level, several: false }
-    own.rows++
-    own.events += rows.y[i] ?? 0
-    own.several ||= level !== own.first
-    seen.set(key, own)
+  const strata = Int32Array.from(rows.stint, (stint) => stratumOf(prepared, stint, stratum))
+  const count = 1 + strata.reduce((most, key) => Math.max(most, key), -1)
+  const held = new Int32Array(count)
+  const events = new Float64Array(count)
+  const first = new Float64Array(count)
+  const several = new Uint8Array(count)
+  strata.forEach((key, i) => {
+    const level = codes[rows.stint[i] ?? -1] ?? Number.NaN
+    if (held[key] === 0) first[key] = level
+    else if (level !== first[key]) several[key] = 1
+    held[key] = (held[key] ?? 0) + 1
+    events[key] = (events[key] ?? 0) + (rows.y[i] ?? 0)
   })
-  const of = (tells: (own: Seen) => boolean): ModelRows =>
+  const of = (tells: (key: number) => boolean): ModelRows =>
     pickRows(
       rows,
-      positionsWhere(rows.stint.length, (i) => {
-        const own = seen.get(stratumOf(prepared, rows.stint[i] ?? -1, stratum))
-        return own !== undefined && own.events > 0 && tells(own)
-      }),
+      positionsWhere(strata.length, (i) => (events[strata[i] ?? -1] ?? 0) > 0 && tells(strata[i] ?? -1)),
     )
-  return { rows: of((own) => own.rows > 1), ofLevels: of(({ several }) => several) }
+  return { rows: of((key) => (held[key] ?? 0) > 1), ofLevels: of((key) => several[key] === 1) }
 }
 
 /** Levels with events that can be compared with each other through shared strata, in groups. */

@@ -9,7 +9,7 @@ import { jointlyWithin } from "./jointly.ts"
 import { withinContrast } from "../../stats/strata/withinContrast.ts"
 import type { FactorId } from "../../../shared/factors.ts"
 import { ratioEnd, type RatioEstimate } from "../estimate.ts"
-import type { Gathered } from "../gather.ts"
+import { stintsOf, type Gathered } from "../gather.ts"
 import { chooseHeld, type NotHeld } from "../held/chooseHeld.ts"
 import type { Covariate } from "../held/covariate.ts"
 import { outcomeOf } from "../outcomes.ts"
@@ -71,10 +71,7 @@ export function compareWithin(
 ): Within | null {
   const { facts, ask } = prepared
   if (outcomeOf(ask.outcome).kind !== "rate") return null
-  const stints = gathered.levels
-    .flatMap(({ rows }) => rows)
-    .filter((stint) => stratum === "trip" || facts.same_stop[stint] === 1)
-    .toSorted((a, b) => a - b)
+  const stints = stintsOf(gathered).filter((stint) => stratum === "trip" || facts.same_stop[stint] === 1)
   const codes = new Float64Array(facts.stints).fill(Number.NaN)
   gathered.levels.forEach(({ rows }, level) => {
     for (const row of rows) codes[row] = level
@@ -99,8 +96,9 @@ export function compareWithin(
   const fitFor = (labels: readonly string[], levelOf: (code: number) => number): Fitted | string =>
     rememberedBy(fits, labels, () => fitWithin(place, codedFor(labels, levelOf)))
   const codedFrom = (group: readonly number[]) => {
-    const position = new Map(group.map((own, at) => [own, at]))
-    return (code: number) => position.get(code) ?? Number.NaN
+    const position = new Float64Array(gathered.levels.length).fill(Number.NaN)
+    group.forEach((own, at) => (position[own] = at))
+    return (code: number) => position[code] ?? Number.NaN
   }
   const weight = (level: number) => gathered.levels[level]?.rodHours ?? 0
   /** The levels that what is held alike does not make up: those fished least are left out until it does not. */

@@ -39,7 +39,7 @@ export function chooseHeld(
   const covariates: Covariate[] = []
   const notHeld: NotHeld[] = []
   let [known, spent] = [rows, columns]
-  const trips = new Set(rows.map((row) => facts.trip[row])).size
+  const trips = tripsAmong(facts, rows)
   const room = () => Math.min(Math.floor(events / eventsAColumn), Math.floor(trips / tripsAColumn)) - spent
   for (const factor of given ?? among) {
     const leave = (why: string) => notHeld.push({ factor, why })
@@ -82,9 +82,17 @@ export function chooseHeld(
   return { covariates, notHeld, rows: known }
 }
 
+function tripsAmong({ trip, trips }: Facts, rows: readonly number[]): number {
+  const fished = new Uint8Array(trips.length)
+  for (const row of rows) fished[trip[row] ?? -1] = 1
+  return fished.reduce((sum, one) => sum + one, 0)
+}
+
 function knownIn({ values }: Covariate): (row: number) => boolean {
-  const columns = [...values.values()]
-  return (row) => columns.every((column) => !Number.isNaN(column[row] ?? Number.NaN))
+  const [first, ...others] = values.values()
+  return (row) =>
+    !Number.isNaN(first?.[row] ?? Number.NaN) &&
+    others.every((column) => !Number.isNaN(column[row] ?? Number.NaN))
 }
 
 function knownAt(facts: Facts, factor: FactorId, rows: readonly number[]): number {

@@ -27,8 +27,8 @@ export function splineColumns(x: Float64Array, knots: Knots): Float64Array[] {
   }
   const scaled = x.map((value) => (value - first) / span)
   const at = knots.map((knot) => (knot - first) / span)
-  const d = (value: number, knot: number): number =>
-    (Math.max(0, value - knot) ** 3 - Math.max(0, value - 1) ** 3) / (1 - knot)
+  const cubed = (value: number): number => (value > 0 ? value * value * value : 0)
+  const d = (value: number, knot: number): number => (cubed(value - knot) - cubed(value - 1)) / (1 - knot)
   const nextToLast = at.at(-2) ?? NaN
   return [
     scaled,

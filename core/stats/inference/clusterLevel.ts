@@ -9,11 +9,12 @@ export function clusterLevelColumns(x: Matrix, cluster: Int32Array, clusters: nu
     least.fill(Infinity)
     most.fill(-Infinity)
     const values = column(x, j)
-    values.forEach((value, i) => {
+    for (let i = 0; i < values.length; i++) {
       const g = cluster[i] ?? 0
-      least[g] = Math.min(least[g] ?? Infinity, value)
-      most[g] = Math.max(most[g] ?? -Infinity, value)
-    })
+      const value = values[i] ?? NaN
+      if (value < (least[g] ?? Infinity)) least[g] = value
+      if (value > (most[g] ?? -Infinity)) most[g] = value
+    }
     return most.every((high, g) => {
       const low = least[g] ?? Infinity
       return high - low <= 1e-9 * Math.max(1, Math.abs(high)) || high < low

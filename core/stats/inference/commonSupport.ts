@@ -25,27 +25,26 @@ export type CommonSupport = {
  *  groups are left, the group is left out without which they hold most (ties: least weight, then name). The rule is ours. */
 export function commonSupport(support: Support): CommonSupport {
   const { weight, names, group } = support
+  const numbered = support.categorical.map(numberLevels)
   const total = weight.reduce((sum, w) => sum + w, 0)
-  const weightOf = (kept: Uint8Array): number =>
-    weight.reduce((sum, w, i) => sum + (kept[i] === 1 ? w : 0), 0)
+  const weightOf = (kept: Uint8Array): number => {
+    let sum = 0
+    for (let i = 0; i < kept.length; i++) if (kept[i] === 1) sum += weight[i] ?? 0
+    return sum
+  }
   const own = new Float64Array(names.length)
   weight.forEach((w, i) => {
     own[group[i] ?? 0] = (own[group[i] ?? 0] ?? 0) + w
   })
   let groups = names.map((_, g) => g).filter((g) => (own[g] ?? 0) > 0)
   const leftOut: number[] = []
-  let kept = overlap(support, groups)
+  let kept = overlap(support, numbered, groups)
   while (weightOf(kept) < total / 2 && groups.length > 2) {
     const without = groups
-      .map((left) => ({
-        left,
-        held: weightOf(
-          overlap(
-            support,
-            groups.filter((g) => g !== left),
-          ),
-        ),
-      }))
+      .map((left) => {
+        const others = groups.filter((g) => g !== left)
+        return { left, held: weightOf(overlap(support, numbered, others)) }
+      })
       .toSorted(
         (a, b) =>
           b.held - a.held ||
@@ -55,49 +54,62 @@ export function commonSupport(support: Support): CommonSupport {
     const dropped = without[0]?.left ?? 0
     leftOut.push(dropped)
     groups = groups.filter((g) => g !== dropped)
-    kept = overlap(support, groups)
+    kept = overlap(support, numbered, groups)
   }
   return Object.freeze({ kept, groups, leftOut, share: total > 0 ? weightOf(kept) / total : 0 })
 }
 
+/** Each row's level as a number from 0, and how many there are. */
+type Numbered = { readonly at: Int32Array; readonly count: number }
+
+function numberLevels(levels: Float64Array): Numbered {
+  const place = new Map<number, number>()
+  const at = Int32Array.from(levels, (level) => {
+    const known = place.get(level) ?? place.size
+    if (known === place.size) place.set(level, known)
+    return known
+  })
+  return { at, count: place.size }
+}
+
 function overlap(
-  { group, names, weight, categorical, continuous }: Support,
+  { group, names, weight, continuous }: Support,
+  numbered: readonly Numbered[],
   groups: readonly number[],
 ): Uint8Array {
-  const compared = new Set(groups)
-  const counts = weight.map((w, i) => (w > 0 && compared.has(group[i] ?? -1) ? 1 : 0))
-  const kept = Uint8Array.from(counts)
-  for (const levels of categorical) {
-    const place = new Map<number, number>()
-    const at = Int32Array.from(levels, (level) => {
-      const known = place.get(level) ?? place.size
-      place.set(level, known)
-      return known
-    })
-    const seen = new Uint8Array(place.size * names.length)
-    const groupsAt = new Int32Array(place.size)
+  const compared = new Uint8Array(names.length)
+  for (const g of groups) compared[g] = 1
+  const counts = new Uint8Array(weight.length)
+  for (let i = 0; i < counts.length; i++)
+    counts[i] = (weight[i] ?? 0) > 0 && compared[group[i] ?? -1] === 1 ? 1 : 0
+  const kept = counts.slice()
+  for (const { at, count } of numbered) {
+    const seen = new Uint8Array(count * names.length)
+    const groupsAt = new Int32Array(count)
     for (let i = 0; i < at.length; i++) {
       const cell = (at[i] ?? 0) * names.length + (group[i] ?? 0)
       if (counts[i] !== 1 || seen[cell] === 1) continue
       seen[cell] = 1
       groupsAt[at[i] ?? 0] = (groupsAt[at[i] ?? 0] ?? 0) + 1
     }
-    for (let i = 0; i < at.length; i++) if (groupsAt[at[i] ?? 0] !== compared.size) kept[i] = 0
+    for (let i = 0; i < at.length; i++) if (groupsAt[at[i] ?? 0] !== groups.length) kept[i] = 0
   }
   for (const values of continuous) {
     const least = new Float64Array(names.length).fill(Infinity)
     const most = new Float64Array(names.length).fill(-Infinity)
-    values.forEach((value, i) => {
+    for (let i = 0; i < values.length; i++) {
       const g = group[i] ?? 0
-      if (counts[i] !== 1) return
+      if (counts[i] !== 1) continue
+      const value = values[i] ?? NaN
       least[g] = Math.min(least[g] ?? Infinity, value)
       most[g] = Math.max(most[g] ?? -Infinity, value)
-    })
+    }
     const low = Math.max(...groups.map((g) => least[g] ?? Infinity))
     const high = Math.min(...groups.map((g) => most[g] ?? -Infinity))
-    values.forEach((value, i) => {
+    for (let i = 0; i < values.length; i++) {
+      const value = values[i] ?? NaN
       if (!(value >= low && value <= high)) kept[i] = 0
-    })
+    }
   }
   return kept
 }

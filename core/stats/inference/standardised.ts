@@ -1,6 +1,6 @@
 import { tCritical } from "../confidence.ts"
 import type { Family } from "../likelihood/rows.ts"
-import { type Matrix, multiply } from "../matrix/matrix.ts"
+import { type Matrix, multiply, multiplyTransposed } from "../matrix/matrix.ts"
 import { gaussHermite } from "../mixed/gaussHermite.ts"
 
 /** A mean response over a set of rows, all coded alike but for what is compared, with random intercepts averaged over. */
@@ -131,8 +131,9 @@ function averageOver(
   sd: number,
 ): Average {
   const { x: node, logWeight } = gaussHermite(sd > 0 ? NODES : 1)
-  const gradient = new Float64Array(x.cols + 1)
-  let [sum, total] = [0, 0]
+  const shares = logWeight.map((log) => Math.exp(log) / Math.sqrt(Math.PI))
+  const weighted = new Float64Array(x.rows)
+  let [sum, total, ofSd] = [0, 0, 0]
   for (let i = 0; i < x.rows; i++) {
     const weight = weights[i] ?? 0
     if (weight === 0) continue
@@ -140,7 +141,7 @@ function averageOver(
     let [value, steep, bySd] = [0, 0, 0]
     for (let k = 0; k < node.length; k++) {
       const shift = Math.SQRT2 * sd * (node[k] ?? 0)
-      const share = Math.exp(logWeight[k] ?? 0) / Math.sqrt(Math.PI)
+      const share = shares[k] ?? 0
       const at = (eta[i] ?? 0) + shift
       const rise = share * slope(at)
       value += share * mean(at)
@@ -148,10 +149,12 @@ function averageOver(
       bySd += rise * shift
     }
     sum += weight * value
-    for (let j = 0; j < x.cols; j++)
-      gradient[j] = (gradient[j] ?? 0) + weight * steep * (x.data[i + x.rows * j] ?? 0)
-    gradient[x.cols] = (gradient[x.cols] ?? 0) + weight * bySd
+    weighted[i] = weight * steep
+    ofSd += weight * bySd
   }
+  const gradient = new Float64Array(x.cols + 1)
+  multiplyTransposed(x, weighted, gradient)
+  gradient[x.cols] = ofSd
   return { mean: sum / total, gradient: gradient.map((value) => value / total) }
 }
 

@@ -44,11 +44,13 @@ export function conditionalPoisson(
   const { scaled } = strata
   const p = scaled.x.cols
   let b = start?.map((value, j) => value * (scaled.scale[j] ?? 1)) ?? new Float64Array(p)
+  const score = new Float64Array(p)
+  const information = zeros(p, p)
   let logLik = lookAt(strata, b)
   for (let iteration = 1; iteration <= MOST_ITERATIONS; iteration++) {
-    const score = new Float64Array(p)
-    multiplyTransposed(scaled.x, strata.residual, score)
-    const factor = cholesky(informationOf(strata))
+    multiplyTransposed(strata.away, strata.y, score)
+    weightedGram(strata.away, strata.expected, information)
+    const factor = cholesky(information)
     if (factor === null) return separated(strata) ?? { kind: "not fitted", why: "flat" }
     const step = solve(factor, score)
     if (dot(step, score) < 1e-18 * (1 + Math.abs(logLik))) {
@@ -86,114 +88,105 @@ export function conditionalChanges(
   groups: number,
 ): Changes | null {
   const strata = prepareStrata(rows)
-  const { scaled, start, order } = strata
-  const { x } = scaled
-  const p = x.cols
+  const { scaled, away, start, order } = strata
+  const p = away.cols
   lookAt(
     strata,
     coefficients.map((value, j) => value * (scaled.scale[j] ?? 1)),
   )
-  const ofStrata = clusterSums(x, strata.residual, start)
-  const means = clusterSums(x, strata.share, start)
+  const ofStrata = clusterSums(away, strata.y, start)
   const scores = zeros(groups, p)
   const informations = new Float64Array(groups * p * p)
-  for (let s = 0; s < means.rows; s++) {
+  for (let s = 0; s < ofStrata.rows; s++) {
     const from = start[s] ?? 0
     const to = start[s + 1] ?? 0
     if (from === to) continue
     const g = group[order[from] ?? 0] ?? 0
     for (let j = 0; j < p; j++) {
       const at = g + groups * j
-      scores.data[at] = (scores.data[at] ?? 0) + (ofStrata.data[s + means.rows * j] ?? 0)
+      scores.data[at] = (scores.data[at] ?? 0) + (ofStrata.data[s + ofStrata.rows * j] ?? 0)
     }
-    addGram(x, strata.expected, from, to, informations, g * p * p)
-    addGram(means, strata.taken, s, s + 1, informations, g * p * p)
+    addGram(away, strata.expected, from, to, informations, g * p * p)
   }
   return deletionSteps(scores, informations, scaled)
 }
 
-/** Rows in the order of their strata, their columns of root mean square 1 and less their mean in each stratum; and what was looked
- *  at last. */
+/** Rows in the order of their strata, their columns of root mean square 1, and what was looked at last. */
 type Strata = {
   readonly scaled: Standardised
   readonly y: Float64Array
   readonly offset: Float64Array
   readonly start: Int32Array
   readonly order: Int32Array
-  /** Row i's probability pi, the events expected of it and how many more it had; 0 in strata that tell nothing. */
+  /** Of each stratum, 0 where it tells nothing. */
+  readonly events: Float64Array
+  /** Each row's probability of an event of its stratum's, given those. */
   readonly share: Float64Array
+  /** Events expected of each row, and its columns less their means at the stratum's probabilities, Z: score and information are
+   *  Z'y and Z'diag(expected)Z. Both 0 in strata that tell nothing. */
   readonly expected: Float64Array
-  readonly residual: Float64Array
-  /** Minus each stratum's events; 0 where it tells nothing. */
-  readonly taken: Float64Array
+  readonly away: Matrix
 }
 
 function prepareStrata(rows: ClusteredRows): Strata {
   const { rows: sorted, start, order } = sortByCluster(rows)
-  const scaled = scaleColumns(sorted.x)
-  const { x } = scaled
-  const means = clusterSums(x, new Float64Array(x.rows).fill(1), start)
-  for (let s = 0; s < means.rows; s++) {
-    const from = start[s] ?? 0
-    const to = start[s + 1] ?? 0
-    for (let j = 0; j < x.cols; j++) {
-      const mean = (means.data[s + means.rows * j] ?? 0) / (to - from)
-      for (let i = from; i < to; i++) x.data[i + x.rows * j] = (x.data[i + x.rows * j] ?? 0) - mean
-    }
+  const { y, x } = sorted
+  const events = new Float64Array(start.length - 1)
+  for (let s = 0; s < events.length; s++) {
+    const own = y.subarray(start[s], start[s + 1])
+    if (own.length > 1) events[s] = own.reduce((sum, count) => sum + count, 0)
   }
   return {
-    scaled,
-    y: sorted.y,
-    offset: sorted.offset ?? new Float64Array(sorted.y.length),
+    scaled: scaleColumns(x),
+    y,
+    offset: sorted.offset ?? new Float64Array(y.length),
     start,
     order,
-    share: new Float64Array(x.rows),
-    expected: new Float64Array(x.rows),
-    residual: new Float64Array(x.rows),
-    taken: new Float64Array(means.rows),
+    events,
+    share: new Float64Array(y.length),
+    expected: new Float64Array(y.length),
+    away: zeros(x.rows, x.cols),
   }
 }
 
 /** Looks at the strata at coefficients b: fills what they hold of that, and returns the log-likelihood. */
 function lookAt(strata: Strata, b: Float64Array): number {
-  const { scaled, y, offset, start, share, expected, residual, taken } = strata
-  const eta = new Float64Array(y.length)
-  multiply(scaled.x, b, eta)
-  for (let i = 0; i < eta.length; i++) eta[i] = (eta[i] ?? 0) + (offset[i] ?? 0)
+  const { scaled, y, offset, start, events, share, expected, away } = strata
+  const { x } = scaled
+  multiply(x, b, share)
+  for (let i = 0; i < share.length; i++) share[i] = (share[i] ?? 0) + (offset[i] ?? 0)
   let logLik = 0
-  for (let s = 0; s + 1 < start.length; s++) {
+  for (let s = 0; s < events.length; s++) {
+    const count = events[s] ?? 0
+    if (count === 0) continue
     const from = start[s] ?? 0
     const to = start[s + 1] ?? 0
-    let [events, largest] = [0, -Infinity]
-    for (let i = from; i < to; i++) {
-      events += y[i] ?? 0
-      largest = Math.max(largest, eta[i] ?? 0)
-    }
-    if (events === 0 || to - from < 2) continue
+    let largest = -Infinity
+    for (let i = from; i < to; i++) largest = Math.max(largest, share[i] ?? 0)
     let sum = 0
-    for (let i = from; i < to; i++) sum += share[i] = Math.exp((eta[i] ?? 0) - largest)
-    const log = largest + Math.log(sum)
     for (let i = from; i < to; i++) {
-      const count = y[i] ?? 0
-      const part = (share[i] ?? 0) / sum
-      share[i] = part
-      expected[i] = events * part
-      residual[i] = count - events * part
-      if (count > 0) logLik += count * ((eta[i] ?? 0) - log)
+      const over = (share[i] ?? 0) - largest
+      logLik += (y[i] ?? 0) * over
+      sum += share[i] = Math.exp(over)
     }
-    taken[s] = -events
+    logLik -= count * Math.log(sum)
+    for (let i = from; i < to; i++) {
+      share[i] = (share[i] ?? 0) / sum
+      expected[i] = count * (share[i] ?? 0)
+    }
+  }
+  for (let j = 0; j < x.cols; j++) {
+    const own = j * x.rows
+    for (let s = 0; s < events.length; s++) {
+      if (events[s] === 0) continue
+      const from = start[s] ?? 0
+      const to = start[s + 1] ?? 0
+      let mean = 0
+      for (let i = from; i < to; i++) mean += (share[i] ?? 0) * (x.data[own + i] ?? 0)
+      for (let i = from; i < to; i++) away.data[own + i] = (x.data[own + i] ?? 0) - mean
+    }
   }
   return logLik
-}
-
-/** The information of all strata as last looked at: X'(events (diag pi - pi pi'))X. */
-function informationOf({ scaled: { x }, expected, share, taken, start }: Strata): Matrix {
-  const [information, ofMeans] = [zeros(x.cols, x.cols), zeros(x.cols, x.cols)]
-  weightedGram(x, expected, information)
-  weightedGram(clusterSums(x, share, start), taken, ofMeans)
-  for (let at = 0; at < ofMeans.data.length; at++)
-    information.data[at] = (information.data[at] ?? 0) + (ofMeans.data[at] ?? 0)
-  return information
 }
 
 function constantColumns({ scaled: { x }, y, start }: Strata): number[] {
