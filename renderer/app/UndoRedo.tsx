@@ -4,6 +4,7 @@ import { allKept } from "../client/saving.ts"
 import { useClient } from "../client/useClient.ts"
 import { CommandKey } from "../parts/CommandKey.tsx"
 import { useCommand } from "./actions.tsx"
+import { hearActs } from "./toldActs.ts"
 
 /** How long what was undone is told, ms. */
 const told = 8000
@@ -26,6 +27,7 @@ export function UndoRedo({ open }: { readonly open: boolean }) {
   )
   useCommand("history.undo", open ? () => run("history.undo_last") : null)
   useCommand("history.redo", open ? () => run("history.redo") : null)
+  useEffect(() => hearActs((words) => setSaid({ words, undone: false })), [])
   useEffect(() => {
     if (said === null) return
     const timer = setTimeout(() => setSaid(null), told)

@@ -6,13 +6,15 @@ import type { HeadChange } from "../../../shared/tripActs.ts"
 import { completenesses, purposes, recordings, tripStatuses } from "../../../shared/vocabulary.ts"
 import { useCommand } from "../../app/actions.tsx"
 import { go } from "../../app/route.ts"
+import { tellAct } from "../../app/toldActs.ts"
+import { dayLong } from "../../charts/clock.ts"
 import { useCall } from "../../client/useCall.ts"
 import { useSave } from "../../client/useSave.ts"
 import { Choice } from "../../parts/Choice.tsx"
 import { CommandKey } from "../../parts/CommandKey.tsx"
 import { Fold } from "../../parts/Fold.tsx"
-import { RecordHistory } from "../../parts/RecordHistory.tsx"
 import { KeptField } from "../../parts/KeptField.tsx"
+import { RecordHistory } from "../../parts/RecordHistory.tsx"
 import { Wrong } from "../../parts/Wrong.tsx"
 
 const none = "not said"
@@ -47,13 +49,13 @@ export function Head({ trip }: { readonly trip: string }) {
   const close =
     head === null ? null : () => void keep({ status: head.status === "closed" ? "open" : "closed" })
   useCommand("trip.close", close)
-  useCommand(
-    "trip.remove",
-    () =>
-      void remove({ trip }).then((sentence) =>
-        sentence === null ? go({ at: "logbook" }) : setWrong(sentence),
-      ),
-  )
+  const removeTrip = async (date: string): Promise<void> => {
+    const sentence = await remove({ trip })
+    if (sentence !== null) return setWrong(sentence)
+    go({ at: "logbook" })
+    tellAct(`Deleted: the trip of ${dayLong(date)}.`)
+  }
+  useCommand("trip.remove", head === null ? null : () => void removeTrip(head.date))
   if (head === null) return null
   const choice = <W extends string>(
     label: string,
@@ -169,13 +171,7 @@ export function Head({ trip }: { readonly trip: string }) {
           <Button onPress={() => close?.()}>
             {head.status === "closed" ? "Open it again" : "Close the trip"} <CommandKey id="trip.close" />
           </Button>
-          <Button
-            onPress={() =>
-              void remove({ trip }).then((sentence) =>
-                sentence === null ? go({ at: "logbook" }) : setWrong(sentence),
-              )
-            }
-          >
+          <Button onPress={() => void removeTrip(head.date)}>
             Delete the trip <CommandKey id="trip.remove" />
           </Button>
         </p>
