@@ -1,7 +1,7 @@
-import { useEffect, useRef, useState } from "react"
+import { useCallback, useEffect, useRef, useState } from "react"
 import type { Input, MethodName, Output } from "../../shared/api.ts"
 import type { Problem } from "../../shared/problems.ts"
-import { problemOf } from "../../shared/rpc.ts"
+import { problemOf, type CallOptions } from "../../shared/rpc.ts"
 import { useClient } from "./useClient.ts"
 
 /** What a call has come to: its newest value stays in sight while it is asked again. */
@@ -31,6 +31,24 @@ export function useCall<M extends MethodName>(
   rest = 0,
 ): Called<Output<M>> {
   const client = useClient()
+  const caller = useCallback<Caller<M>>(
+    (wanted, options) => client.call(method, wanted, options),
+    [client, method],
+  )
+  return useCallOf(caller, input, turn, rest)
+}
+
+/** Calls one method; the same function as long as it calls the same. */
+export type Caller<M extends MethodName> = (input: Input<M>, options: CallOptions) => Promise<Output<M>>
+
+/** The same by a caller of one's own. */
+export function useCallOf<M extends MethodName>(
+  caller: Caller<M>,
+  input: Input<M> | null,
+  turn = 0,
+  rest = 0,
+): Called<Output<M>> {
+  const client = useClient()
   const [came, setCame] = useState<Came<Output<M>>>(nothingYet)
   const [step, setStep] = useState<Step | null>(null)
   const [version, setVersion] = useState(0)
@@ -55,18 +73,16 @@ export function useCall<M extends MethodName>(
     const wanted = latest.current
     if (wanted === null) return
     const ending = new AbortController()
-    client
-      .call(method, wanted, {
-        signal: ending.signal,
-        progress: (done, from) => setStep({ of: call, done, from }),
-      })
-      .then(
-        (value) => ending.signal.aborted || setCame({ of: call, value, problem: null }),
-        (error: unknown) =>
-          ending.signal.aborted || setCame(({ value }) => ({ of: call, value, problem: problemOf(error) })),
-      )
+    caller(wanted, {
+      signal: ending.signal,
+      progress: (done, from) => setStep({ of: call, done, from }),
+    }).then(
+      (value) => ending.signal.aborted || setCame({ of: call, value, problem: null }),
+      (error: unknown) =>
+        ending.signal.aborted || setCame(({ value }) => ({ of: call, value, problem: problemOf(error) })),
+    )
     return () => ending.abort()
-  }, [client, method, call])
+  }, [caller, call])
   const asking = input !== null && came.of !== call
   return {
     value: came.value,

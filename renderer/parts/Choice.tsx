@@ -1,3 +1,4 @@
+import { useMemo } from "react"
 import {
   Button,
   Collection,
@@ -25,6 +26,8 @@ export function Choice({
   readonly value: string
   readonly onChange: (id: string) => void
 }) {
+  // The same items again spare the control from making its options anew.
+  const items = useMemo(() => sections.map((section, i) => ({ ...section, id: `section ${i}` })), [sections])
   return (
     <Select
       aria-label={label}
@@ -38,7 +41,7 @@ export function Choice({
         <SelectValue />
       </Button>
       <Popover className="sheet">
-        <ListBox className="list" items={sections.map((section, i) => ({ ...section, id: `section ${i}` }))}>
+        <ListBox className="list" items={items}>
           {({ id, title, options }) => (
             <ListBoxSection id={id} aria-label={title === "" ? label : title}>
               {title === "" ? null : <Header>{title}</Header>}

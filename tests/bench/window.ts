@@ -7,6 +7,7 @@ import { median } from "simple-statistics"
 import { findBrowser } from "../../electron/appWindow.ts"
 import { thisSystem } from "../../electron/folders.ts"
 import { buildPage } from "../../electron/setup.mjs"
+import { benchQuestions, oneWord } from "./question.ts"
 import { benchSheet } from "./sheet.ts"
 
 const root = join(import.meta.dirname, "../..")
@@ -133,7 +134,7 @@ async function painted(browser: Browser, address: string): Promise<number> {
   }
 }
 
-/** From choosing a word to the answer's sentence painted, and from opening a trip to its page painted. */
+/** From changing a question to its own answer painted, and from opening a trip to its page painted. */
 async function asking(browser: Browser, folder: string, config: string, stints: number): Promise<void> {
   const host = await startHost(folder, `${config}-asking`)
   try {
@@ -141,37 +142,28 @@ async function asking(browser: Browser, folder: string, config: string, stints: 
     await page.goto(host.link)
     await page.getByRole("button", { name: "Open the sample logbook" }).click()
     await page.locator(".said").waitFor()
-    const frame = await frameTime(page)
-    await report(page, "the sample", frame)
+    const yard = { word: await oneWord(page, rounds), act: await frameTime(page) }
+    await report(page, "the sample", yard)
     await page.evaluate(() => void (location.hash = "#/files"))
     await page.getByRole("button", { name: "large.stintbook" }).click()
     await page.locator("[data-trip]").first().waitFor()
-    await report(page, `${stints} stints`, frame)
+    await report(page, `${stints} stints`, yard)
     await page.close()
   } finally {
     await host.end()
   }
 }
 
-async function report(page: Page, what: string, frame: number): Promise<void> {
+/** `yard`: what a click that paints one word takes by the page's clock, and with all that the measuring costs. */
+type Yard = { readonly word: number; readonly act: number }
+
+async function report(page: Page, what: string, { word, act }: Yard): Promise<void> {
   const go = (hash: string) => page.evaluate((to) => void (location.hash = to), hash)
+  await page.evaluate(() => sessionStorage.clear())
   await go("#/help")
   await page.locator(".said").waitFor({ state: "detached" })
   const first = await changed(page, ".said", () => go("#/produces"))
-  const asked: number[] = []
-  for (const [i, outcome] of [
-    "draws more strikes",
-    "lands more",
-    "hooks more of the strikes",
-    "draws more strikes",
-    "lands more",
-  ].entries()) {
-    await page.getByRole("button", { name: /What is counted/ }).click()
-    const option = page.getByRole("option", { name: outcome, exact: true })
-    await option.waitFor()
-    const time = await changed(page, ".said", () => option.click())
-    if (i > 0) asked.push(time)
-  }
+  const asked = await benchQuestions(page)
   const opened: number[] = []
   for (let row = 0; row < rounds; row++) {
     await go("#/logbook")
@@ -179,9 +171,14 @@ async function report(page: Page, what: string, frame: number): Promise<void> {
     await trip.waitFor()
     opened.push(await changed(page, "article h1", () => trip.click()))
   }
+  const times = (time: number, of: number) => `${(time / of).toFixed(1)} times`
   console.log(
-    `  ${what}: question to painted answer ${ms(median(asked))} (first ${ms(first)}); trip page open ${ms(median(opened))}; ` +
-      `yardstick, a click that paints one word: ${ms(frame)}; ${(median(asked) / frame).toFixed(1)} and ${(median(opened) / frame).toFixed(1)} times`,
+    `  ${what}: from the click to the new question's answer painted as fished ${ms(asked.unhurried)}, ${ms(asked.hurried)} while the question before is still ` +
+      `compared fairly; yardstick, a click that paints one word: ${ms(word)}; ${times(asked.unhurried, word)} and ${times(asked.hurried, word)}`,
+  )
+  console.log(
+    `  ${what}: the page's first answer ${ms(first)}; trip page open ${ms(median(opened))}; ` +
+      `yardstick, the click with its measuring: ${ms(act)}; ${times(median(opened), act)}`,
   )
 }
 

@@ -1,6 +1,6 @@
-import { useCallback, useMemo } from "react"
+import { memo, useCallback, useMemo } from "react"
 import { leftOutWords, type Answer } from "../../../shared/answer.ts"
-import { factorOf, isFactorId, type FactorId } from "../../../shared/factors.ts"
+import { factorOf, isFactorId } from "../../../shared/factors.ts"
 import { counted, namesIn, rangeText, ratioFigure } from "../../../shared/figures.ts"
 import { outcomeWords } from "../../../shared/outcomes.ts"
 import type { ReaderUnits } from "../../../shared/readerUnits.ts"
@@ -18,6 +18,7 @@ import { chance } from "./chance.ts"
 import { AsTable, Drawn } from "./Drawn.tsx"
 import { HeldAlike, Settling, SideBySide } from "./Fairness.tsx"
 import { Overlap } from "./Overlap.tsx"
+import { givenWord, type Edit } from "./question.ts"
 import { TakeAway } from "./TakeAway.tsx"
 import { Working } from "./Working.tsx"
 
@@ -25,25 +26,23 @@ const cautionsOnTop = 2
 const chartWidthForSaving = 800
 
 /** An answer to read: its sentence, the chart, the ratios, what could fool one, and what stands behind it. */
-export function AnswerView({
+export const AnswerView = memo(function AnswerView({
   answer,
   units,
-  onGiven,
   worth,
-  onWorth,
+  onEdit,
 }: {
   readonly answer: Answer
   readonly units: ReaderUnits
-  readonly onGiven: (given: readonly FactorId[] | null) => void
   readonly worth: string
-  readonly onWorth: (worth: string) => void
+  readonly onEdit: Edit
 }) {
   const ink = useInk()
   const figureAt = useCallback(
     (width: number) => rateIntervals(answer, units, ink, width),
     [answer, units, ink.ink, ink.size],
   )
-  const { table } = useMemo(() => figureAt(chartWidthForSaving), [figureAt])
+  const { title, table } = useMemo(() => figureAt(chartWidthForSaving), [figureAt])
   const [lead, ...rest] = splitSentence(answer.sentence)
   if (answer.levels.length === 0)
     return (
@@ -58,7 +57,7 @@ export function AnswerView({
       <div className="beside">
         <div>
           <h3>
-            {figureAt(chartWidthForSaving).title}{" "}
+            {title}{" "}
             <span className="plain">
               (as fished; dashes: if every fish came alone; open dot: under 12 trips)
             </span>
@@ -68,22 +67,22 @@ export function AnswerView({
           <div className="ratios">
             <Ratios answer={answer} units={units} />
           </div>
-          <AsTable title={figureAt(chartWidthForSaving).title} table={table} />
+          <AsTable title={title} table={table} />
           <Overlap answer={answer} units={units} />
           <Working answer={answer} />
         </div>
         <aside>
           <SideBySide answer={answer} />
           <Cautions answer={answer} />
-          <HeldAlike answer={answer} onGiven={onGiven} />
-          <Settling answer={answer} worth={worth} onWorth={onWorth} />
+          <HeldAlike answer={answer} onGiven={(given) => onEdit(() => ({ given: givenWord(given) }))} />
+          <Settling answer={answer} worth={worth} onWorth={(wanted) => onEdit(() => ({ worth: wanted }))} />
           <Behind answer={answer} />
           <TakeAway answer={answer} table={table} units={units} />
         </aside>
       </div>
     </>
   )
-}
+})
 
 /** A curve along a number, and a heat map where it was asked what it depends on. */
 function MoreFigures({ answer, units }: { readonly answer: Answer; readonly units: ReaderUnits }) {

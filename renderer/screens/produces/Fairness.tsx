@@ -50,7 +50,7 @@ export function HeldAlike({
 }) {
   if (held === null) return null
   const used = held.used.map(({ factor }) => factor).filter(isFactorId)
-  const more = bySections().map(({ title, options }) => ({
+  const more = bySections.map(({ title, options }) => ({
     title,
     options: options.filter(({ id }) => isFactorId(id) && !used.includes(id)),
   }))

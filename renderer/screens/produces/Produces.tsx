@@ -1,32 +1,16 @@
-import { useEffect, useMemo, useState } from "react"
+import { useCallback, useEffect, useMemo, useRef, useState } from "react"
 import { Button, Label, ProgressBar } from "react-aria-components"
-import type { Output } from "../../../shared/api.ts"
 import { isComparison, isLookThrough } from "../../../shared/answer.ts"
-import { isFactorId } from "../../../shared/factors.ts"
-import { presets, type ReaderUnits } from "../../../shared/readerUnits.ts"
+import { presets } from "../../../shared/readerUnits.ts"
 import { useCall } from "../../client/useCall.ts"
-import { Choice } from "../../parts/Choice.tsx"
 import { ProblemText } from "../../parts/ProblemText.tsx"
 import { AnswerView } from "./AnswerView.tsx"
-import { LookThroughView } from "./LookThroughView.tsx"
 import { KeptQuestions } from "./KeptQuestions.tsx"
+import { LookThroughView } from "./LookThroughView.tsx"
+import { askOf, firstQuestion, type Edit, type Question } from "./question.ts"
+import { Sentence } from "./Sentence.tsx"
 import { useAnswer } from "./useAnswer.ts"
 import { WaitView } from "./WaitView.tsx"
-import {
-  askOf,
-  basisSections,
-  bySections,
-  dependsSections,
-  firstQuestion,
-  isBasis,
-  isKind,
-  isOutcome,
-  kindSections,
-  outcomeSections,
-  phrases,
-  whereSections,
-  type Question,
-} from "./question.ts"
 
 const kept = "stintbook.question"
 
@@ -39,18 +23,25 @@ export function Produces() {
   const choices = useCall("questions.choices", {})
   const ask = useMemo(() => askOf(question), [question])
   const key = JSON.stringify(ask)
-  const { told, late, staged, working, progress } = useAnswer(ask, cancelled === key)
+  const { told, late, staged, working, progress, begin } = useAnswer(ask, cancelled === key)
+  const latest = useRef(question)
+  latest.current = question
+  const edit = useCallback<Edit>(
+    (change) => {
+      const changed = change(latest.current)
+      if (changed === null) return
+      latest.current = { ...latest.current, ...changed }
+      begin(askOf(latest.current))
+      setQuestion(latest.current)
+    },
+    [begin],
+  )
   const units = settings.value?.units ?? presets.metric
   const { value, problem } = told
   return (
     <>
       <h1 className="hidden">What produces</h1>
-      <Sentence
-        question={question}
-        choices={choices.value}
-        units={units}
-        onChange={(part) => setQuestion((before) => ({ ...before, ...part }))}
-      />
+      <Sentence question={question} choices={choices.value} units={units} onEdit={edit} />
       {problem === null ? null : <ProblemText problem={problem} />}
       {working ? (
         <Fairer progress={progress} staged={staged} onCancel={() => setCancelled(key)} />
@@ -62,20 +53,9 @@ export function Produces() {
       ) : null}
       <div aria-busy={late}>
         {value === null || problem !== null ? null : isLookThrough(value) ? (
-          <LookThroughView looked={value} onAsk={(by) => setQuestion({ ...question, by })} />
+          <LookThroughView looked={value} onAsk={(by) => edit(() => ({ by }))} />
         ) : isComparison(value) ? (
-          <AnswerView
-            answer={value}
-            units={units}
-            worth={question.worth}
-            onWorth={(worth) => setQuestion({ ...question, worth })}
-            onGiven={(given) =>
-              setQuestion({
-                ...question,
-                given: given === null ? "" : given.length === 0 ? "none" : given.join(","),
-              })
-            }
-          />
+          <AnswerView answer={value} units={units} worth={question.worth} onEdit={edit} />
         ) : (
           <WaitView told={value} units={units} />
         )}
@@ -119,99 +99,3 @@ const isQuestion = (found: unknown): found is Question =>
   typeof found === "object" &&
   found !== null &&
   Object.keys(firstQuestion).every((key) => typeof Reflect.get(found, key) === "string")
-
-function Sentence({
-  question,
-  choices,
-  units,
-  onChange,
-}: {
-  readonly question: Question
-  readonly choices: Output<"questions.choices"> | null
-  readonly units: ReaderUnits
-  readonly onChange: (part: Partial<Question>) => void
-}) {
-  const bys = useMemo(bySections, [])
-  const depends = useMemo(() => dependsSections(question.by), [question.by])
-  const wheres = useMemo(() => whereSections(choices?.levels ?? [], units), [choices, units])
-  const species = [
-    { title: "", options: [{ id: "", label: "all fish" }] },
-    { title: "", options: (choices?.species ?? []).map((name) => ({ id: name, label: name })) },
-  ]
-  const compares = question.kind === "compare"
-  return (
-    <div className="question">
-      <Choice
-        label="Which question"
-        sections={kindSections}
-        value={question.kind}
-        onChange={(id) => {
-          if (isKind(id))
-            onChange({ kind: id, by: question.by === "all" && id !== "compare" ? "lure_class" : question.by })
-        }}
-      />{" "}
-      {compares ? (
-        <>
-          <Choice
-            label="What is counted"
-            sections={outcomeSections}
-            value={question.outcome}
-            onChange={(id) => {
-              if (isOutcome(id)) onChange({ outcome: id })
-            }}
-          />{" "}
-          {phrases[question.outcome].after === "" ? "" : `${phrases[question.outcome].after}, `}
-        </>
-      ) : null}
-      for{" "}
-      <Choice
-        label="Species"
-        sections={species}
-        value={question.species}
-        onChange={(id) => onChange({ species: id })}
-      />
-      , by{" "}
-      <Choice
-        label="Compared by"
-        sections={
-          compares
-            ? bys
-            : bys.map(({ title, options }) => ({ title, options: options.filter(({ id }) => id !== "all") }))
-        }
-        value={question.by}
-        onChange={(id) => {
-          if (id === "all" || isFactorId(id)) onChange({ by: id })
-        }}
-      />
-      , in{" "}
-      <Choice
-        label="In which conditions"
-        sections={wheres}
-        value={question.factor === "" ? "" : `${question.factor}=${question.level}`}
-        onChange={(id) => {
-          const [factor = "", ...level] = id.split("=")
-          onChange(isFactorId(factor) ? { factor, level: level.join("=") } : { factor: "", level: "" })
-        }}
-      />
-      {compares && question.by !== "all" ? (
-        <>
-          ,{" "}
-          <Choice
-            label="On which basis"
-            sections={basisSections}
-            value={question.basis}
-            onChange={(id) => onChange({ basis: isBasis(id) ? id : "" })}
-          />
-          , depending on{" "}
-          <Choice
-            label="Depending on what"
-            sections={depends}
-            value={question.depends}
-            onChange={(id) => onChange({ depends: isFactorId(id) ? id : "" })}
-          />
-        </>
-      ) : null}
-      ?
-    </div>
-  )
-}

@@ -23,6 +23,9 @@ export type Question = {
   readonly worth: string
 }
 
+/** Changes the question: tells what of it becomes something else, null where nothing does. */
+export type Edit = (change: (before: Question) => Partial<Question> | null) => void
+
 export const firstQuestion: Question = {
   kind: "compare",
   outcome: "landed_rate",
@@ -56,8 +59,7 @@ export const outcomeSections: readonly Section[] = [
   { title: "", options: outcomes.map((id) => ({ id, label: phrases[id].label })) },
 ]
 
-/** Everything one can ask by, in the groups of the catalogue. */
-export function bySections(): Section[] {
+function groupedFactors(): Section[] {
   const groups: readonly (readonly [string, (id: FactorId) => boolean])[] = [
     ["What was tied on", (id) => ["lure", "rig", "presentation"].includes(factorOf(id).home)],
     [
@@ -75,6 +77,9 @@ export function bySections(): Section[] {
   })
   return [{ title: "", options: [{ id: "all", label: "everything" }] }, ...sections]
 }
+
+/** Everything one can ask by, in the groups of the catalogue. */
+export const bySections: readonly Section[] = groupedFactors()
 
 /** The levels one can keep to, factor by factor, named in the reader's units. Ids join factor and level. */
 export function whereSections(levels: Output<"questions.choices">["levels"], units: ReaderUnits): Section[] {
@@ -139,7 +144,7 @@ export const worthSections: readonly Section[] = [
 /** Everything a comparison may depend on. */
 export const dependsSections = (by: Question["by"]): Section[] => [
   { title: "", options: [{ id: "", label: "nothing else" }] },
-  ...bySections().map(({ title, options }) => ({
+  ...bySections.map(({ title, options }) => ({
     title,
     options: options.filter(({ id }) => id !== "all" && id !== by),
   })),
@@ -148,6 +153,10 @@ export const dependsSections = (by: Question["by"]): Section[] => [
 /** The factors named by a question's `given`; null for the usual ones. */
 const givenOf = (given: string): FactorId[] | null =>
   given === "" ? null : given === "none" ? [] : given.split(",").filter(isFactorId)
+
+/** The same as the question keeps it. */
+export const givenWord = (given: readonly FactorId[] | null): string =>
+  given === null ? "" : given.length === 0 ? "none" : given.join(",")
 
 /** The question as the core takes it. */
 export const askOf = ({
