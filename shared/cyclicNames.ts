@@ -26,6 +26,21 @@ const names: Readonly<Partial<Record<FactorId, NameOfOctant>>> = {
   },
 }
 
+const monthNames = new Intl.DateTimeFormat("en", { month: "short", timeZone: "UTC" })
+const months = Array.from({ length: 13 }, (_, i) => monthNames.format(Date.UTC(2001, i % 12)))
+
+/** What stands at equal steps of the whole round, its two ends included. */
+const marks: Readonly<Partial<Record<FactorId, readonly string[]>>> = {
+  wind_dir_deg: ["N", "E", "S", "W", "N"],
+  tide_phase_rad: ["low water", "mid-rise", "high water", "mid-fall", "low water"],
+  moon_phase_rad: ["new moon", "first quarter", "full moon", "last quarter", "new moon"],
+  hour_local: ["0:00", "6:00", "12:00", "18:00", "24:00"],
+  day_of_year: months,
+}
+
+/** Words along the round of a cyclic factor, at equal steps from 0 to its period: for the axis of a curve. Null where it has none. */
+export const roundMarks = (by: FactorId): readonly string[] | null => marks[by] ?? null
+
 /** Names an eighth of a cyclic factor's round as it is read: a wind by where it comes from, a tide by quarters of its rise and fall, a
  *  moon by its age, a day by its dates. Null where the factor has no such names; `from` is where the eighth begins, in its unit. */
 export function octantName(by: FactorId, from: number): string | null {

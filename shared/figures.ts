@@ -23,7 +23,7 @@ export const hoursFigure = (hours: number): string =>
 
 /** A ratio in figures: as `figure`, with more digits where two would round a difference away to 1. */
 export function ratioFigure(ratio: number): string {
-  for (let digits = 2; digits <= 4; digits++) {
+  for (let digits = 2; digits <= 3; digits++) {
     const text = figure(ratio, digits)
     if (ratio === 1 || Number(text) !== 1) return text
   }

@@ -1,3 +1,4 @@
+import { capital } from "../../shared/casing.ts"
 import { leftOutWords, tripsToBeSure } from "../../shared/answer.ts"
 import type { Answer, AnswerContrast, AnswerLevel, LookThrough } from "../../shared/answer.ts"
 import { factorOf, isFactorId } from "../../shared/factors.ts"
@@ -50,7 +51,6 @@ const item = (text: string, width: number): string[] =>
   wrapText(text, width - 2).map((line, i) => `${i === 0 ? "! " : "  "}${line}`)
 
 const labelOf = (factor: string): string => (isFactorId(factor) ? factorOf(factor).label : factor)
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
 
 /** What is asked, in the words of the unit: "Fish per rod-hour by lure class (kokanee)". */
 function questionLine({ outcome, by, species }: Answer, reader: ReaderUnits): string {

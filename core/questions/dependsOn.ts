@@ -1,3 +1,4 @@
+import { uncapital } from "../../shared/casing.ts"
 import type { Answer } from "../../shared/answer.ts"
 import { factorOf, type FactorId } from "../../shared/factors.ts"
 import { levelNames } from "../../shared/figures.ts"
@@ -169,7 +170,7 @@ function pairAt(
       low,
       high,
       trips: [...trips],
-      sentence: `${nameOf(level.label)}: ${ratioText(found.estimate)}, ${words.charAt(0).toLowerCase()}${words.slice(1)}.`,
+      sentence: `${nameOf(level.label)}: ${ratioText(found.estimate)}, ${uncapital(words)}.`,
     },
   ]
 }
@@ -223,8 +224,7 @@ export function sayDepends(
   const name = factorOf(modifier).label.toLowerCase()
   const at = levels.filter(({ ratio }) => ratio !== null).map(({ sentence }) => sentence.replace(/\.$/, ""))
   const told = at.length === 0 ? "" : ` ${nameA} over ${nameB}, ${at.join("; ")}.`
-  if (p === null)
-    return `Whether it depends on ${name} cannot be told: ${(why ?? "").charAt(0).toLowerCase()}${(why ?? "").slice(1)}${told}`
+  if (p === null) return `Whether it depends on ${name} cannot be told: ${uncapital(why ?? "")}${told}`
   const figure = p < 0.001 ? "below 0.001" : p.toFixed(p < 0.01 ? 3 : 2)
   if (p <= 0.01) return `It depends on ${name} (p ${figure}).${told}`
   if (p <= 0.05) return `It may depend on ${name} (p ${figure}).${told}`

@@ -1,5 +1,6 @@
 import type { Facts } from "../facts.ts"
 import { benjaminiHochberg } from "../stats/benjaminiHochberg.ts"
+import { uncapital } from "../../shared/casing.ts"
 import type { LookThrough } from "../../shared/answer.ts"
 import { factorIds, factorOf, type FactorId } from "../../shared/factors.ts"
 import { levelNames, type NameOf } from "../../shared/figures.ts"
@@ -189,7 +190,7 @@ function sayFactor(
     confounded: false,
   })
   const ratio = sayRatio({ outcome: ask.outcome, by: factor, nameOf }, pair, estimate)
-  const told = basis === "raw" ? ratio : `${words}, ${ratio.charAt(0).toLowerCase()}${ratio.slice(1)}`
+  const told = basis === "raw" ? ratio : `${words}, ${uncapital(ratio)}`
   const differs = (p ?? 1) <= mostP && (q ?? 1) <= mostQ
   const led =
     differs && (pairP ?? 1) > mostP

@@ -10,6 +10,7 @@ import type { ClusteredRows } from "../stats/likelihood/rows.ts"
 import { dot, quadraticForm, selectBlock } from "../stats/matrix/matrix.ts"
 import { fitMixed } from "../stats/mixed/fitMixed.ts"
 import { personPeriods } from "../stats/personPeriod.ts"
+import { capital } from "../../shared/casing.ts"
 import type { Patience } from "../../shared/patience.ts"
 import { isOfTackle, type FactorId } from "../../shared/factors.ts"
 import { counted, estimateFigure, levelNames, rangeText } from "../../shared/figures.ts"
@@ -240,5 +241,5 @@ function sentenceOf(
         ? " Waiting itself changes the chance."
         : " No sign that waiting itself changes the chance."
   const half = later === undefined ? "" : `; after 30 dry minutes ${told(later)}`
-  return `${nameOf(most.level)}: one rod has a first strike in the first quarter of an hour with a chance of ${told(first)}${half}.${changes}`
+  return `${capital(nameOf(most.level))}: one rod has a first strike in the first quarter of an hour with a chance of ${told(first)}${half}.${changes}`
 }

@@ -1,4 +1,5 @@
 import type { Facts } from "../facts.ts"
+import { uncapital } from "../../shared/casing.ts"
 import type { Answer } from "../../shared/answer.ts"
 import { counted } from "../../shared/figures.ts"
 import { basisWords } from "./bases/basisWords.ts"
@@ -49,7 +50,7 @@ export function plannedChanges({ prepared, by, gathered, headline, nameOf }: Com
     ratio: estimate.ratio,
     low: estimate.low,
     high: estimate.high,
-    sentence: `Only on the ${stints} of ${counted(rows.length, "stint")} that came up by plan (a trip's first, or after a planned change; ${reasons} noted), ${a ?? ""} over ${b ?? ""} is ${ratioText(estimate)}, ${words.charAt(0).toLowerCase()}${words.slice(1)}.`,
+    sentence: `Only on the ${stints} of ${counted(rows.length, "stint")} that came up by plan (a trip's first, or after a planned change; ${reasons} noted), ${a ?? ""} over ${b ?? ""} is ${ratioText(estimate)}, ${uncapital(words)}.`,
   }
 }
 

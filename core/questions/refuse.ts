@@ -1,4 +1,5 @@
 import type { Facts } from "../facts.ts"
+import { uncapital } from "../../shared/casing.ts"
 import { leftOutWords } from "../../shared/answer.ts"
 import { factorOf, type FactorId } from "../../shared/factors.ts"
 import type { Ask } from "../../shared/questions.ts"
@@ -33,14 +34,12 @@ export const noStints = (where: string, leftOut: number): Refusal => ({
 export function basisUnavailable(ask: Ask, headline: Headline | null): Refusal | null {
   if (ask.basis === null || ask.basis === "raw" || headline?.told.told === true) return null
   const told = headline?.told
-  const why = told === undefined || told.told ? "only one level was fished" : decapitalised(told.why)
+  const why = told === undefined || told.told ? "only one level was fished" : uncapital(told.why)
   return {
     code: "basis_unavailable",
     text: `${basisWords[ask.basis]} this cannot be answered here: ${why}. Ask again without a basis.`,
   }
 }
-
-const decapitalised = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1)
 
 /** Why the stints asked about allow no answer by `by`, or null where they do. */
 export function cannotAnswer(

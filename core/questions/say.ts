@@ -1,3 +1,4 @@
+import { capital, uncapital } from "../../shared/casing.ts"
 import type { FactorId } from "../../shared/factors.ts"
 import { factorOf } from "../../shared/factors.ts"
 import type { Outcome } from "../../shared/questions.ts"
@@ -79,7 +80,7 @@ function sayHeadline(
   if (lead.basis === "raw") return behind
   const said = told.told && told.estimate.ratio !== null && told.estimate.ratio > 0
   return said
-    ? `${lead.basis === "adjusted" ? adjustedWords(bases.adjusted, pair) : basisWords[lead.basis]}, ${behind.charAt(0).toLowerCase()}${behind.slice(1)}`
+    ? `${lead.basis === "adjusted" ? adjustedWords(bases.adjusted, pair) : basisWords[lead.basis]}, ${uncapital(behind)}`
     : behind
 }
 
@@ -233,7 +234,7 @@ function sayEstimates(worked: Compared, { pair, lead }: Headline): string {
   if (text === "") return ""
   if (alike && adjusted !== null)
     return `${adjusted.held.length === 0 ? adjustedWords(adjusted, pair) : "Other things alike"}, ${text}.`
-  return `${lead.basis === "raw" ? "" : "As fished, "}${lead.basis === "raw" ? `${text.charAt(0).toUpperCase()}${text.slice(1)}` : text}.`
+  return `${lead.basis === "raw" ? capital(text) : `As fished, ${text}`}.`
 }
 
 /** The other pairs that differ after allowing for all looked at, those with most rod-hours named: two at most. */

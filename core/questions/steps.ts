@@ -2,6 +2,7 @@ import type { Facts } from "../facts.ts"
 import { clusterRate, designEffect } from "../stats/clusterRate.ts"
 import { clusterRatio } from "../stats/clusterRatio.ts"
 import { clusterShare, shareDesignEffect } from "../stats/clusterShare.ts"
+import { capital } from "../../shared/casing.ts"
 import type { Steps } from "../../shared/steps.ts"
 import { factorOf, type FactorId } from "../../shared/factors.ts"
 import { counted, estimateFigure, levelNames, rangeText, ratioFigure } from "../../shared/figures.ts"
@@ -239,12 +240,11 @@ function sentenceOf(levels: Steps["levels"], nameOf: (level: string) => string, 
     most === undefined
       ? ""
       : `${nameOf(most.level)}: ${counted(most.counts.strikes, "strike")}, ${share(most.hooked.estimate)} hooked, ${share(most.landed.estimate)} of these landed.`
-  if (losing.length === 0) return `No level clearly loses at any step against the rest. ${first}`
+  if (losing.length === 0) return `No level clearly loses at any step against the rest. ${capital(first)}`
   const clauses = losing.slice(0, 3).map(({ level, loses_at, against_rest }) => {
     const step = loses_at ?? "strikes"
     const { ratio, low, high } = against_rest[step] ?? noRatio
     return `${nameOf(level)} ${stepWords[step]} than the rest, ${ratioFigure(ratio ?? 0)} times (${rangeText(low, high, ratioFigure)})`
   })
-  const text = `${clauses.join("; ")}. ${first}`
-  return text.charAt(0).toUpperCase() + text.slice(1)
+  return `${capital(clauses.join("; "))}. ${capital(first)}`
 }

@@ -1,11 +1,12 @@
+import { capital } from "../../shared/casing.ts"
 import type { Answer } from "../../shared/answer.ts"
-import { factorOf, isFactorId } from "../../shared/factors.ts"
+import { octantName, octants, roundMarks } from "../../shared/cyclicNames.ts"
+import { factorOf, isFactorId, type FactorId } from "../../shared/factors.ts"
 import { estimateFigure, figure, outcomeUnit, rangeText } from "../../shared/figures.ts"
 import { outcomeWords } from "../../shared/outcomes.ts"
 import { readerUnit, type ReaderUnits } from "../../shared/readerUnits.ts"
 import { convert, units as unitRows } from "../../shared/units.ts"
 import type { Figure, Ink } from "./figure.ts"
-import { capital } from "./rateIntervals.ts"
 import { configOf } from "./config.ts"
 
 const height = 15
@@ -40,7 +41,9 @@ export function curveBand(answer: Answer, reader: ReaderUnits, ink: Ink, width: 
     weight: weight / heaviest,
     none: 0,
   }))
-  const label = seenUnit === null ? factor.label : `${factor.label} (${unitRows[seenUnit].symbol})`
+  const marks = roundMarks(by)
+  const label =
+    seenUnit === null || marks !== null ? factor.label : `${factor.label} (${unitRows[seenUnit].symbol})`
   const domain = [along(density[0]?.from ?? 0), along(density.at(-1)?.to ?? 1)]
   const x = (field: string, title: string | null) => ({
     field,
@@ -49,7 +52,14 @@ export function curveBand(answer: Answer, reader: ReaderUnits, ink: Ink, width: 
     axis:
       title === null
         ? null
-        : { title, titleColor: ink.soft, titleFontSize: em, grid: false, domainColor: ink.rule },
+        : {
+            title,
+            titleColor: ink.soft,
+            titleFontSize: em,
+            grid: false,
+            domainColor: ink.rule,
+            ...(marks === null ? {} : inWords(marks, domain)),
+          },
   })
   const y = (field: string) => ({
     field,
@@ -64,20 +74,20 @@ export function curveBand(answer: Answer, reader: ReaderUnits, ink: Ink, width: 
       format: ["share", "chance"].includes(outcomeWords(outcome).kind) ? "%" : "~g",
     },
   })
-  const some = curve.filter((_, i) => i % Math.max(1, Math.floor(curve.length / inTable)) === 0)
+  const some = pointsToSay(by, curve)
+  const at = (x: number) => octantName(by, octantBelow(by, x)) ?? figure(along(x), 3)
   const plot = Math.max(8 * em, width - 5 * em)
   return {
     title: `${capital(outcomeUnit(outcome, reader))} by ${factor.label.toLowerCase()}, other things alike, 95% band`,
     said: some
       .map(
-        ({ x: at, estimate, low, high }) =>
-          `At ${figure(along(at), 3)}: ${of(estimate)} (${rangeText(low, high, of)}).`,
+        ({ x: where, estimate, low, high }) => `${at(where)}: ${of(estimate)} (${rangeText(low, high, of)}).`,
       )
       .join(" "),
     table: {
       head: [label, outcomeUnit(outcome, reader), "95% band"],
-      rows: some.map(({ x: at, estimate, low, high }) => [
-        figure(along(at), 3),
+      rows: some.map(({ x: where, estimate, low, high }) => [
+        at(where),
         of(estimate),
         rangeText(low, high, of),
       ]),
@@ -116,4 +126,38 @@ export function curveBand(answer: Answer, reader: ReaderUnits, ink: Ink, width: 
       ],
     },
   }
+}
+
+type Point = NonNullable<Answer["curve"]>[number]
+
+/** The round of a cycle marked in words instead of its own numbers. */
+const inWords = (marks: readonly string[], [from = 0, to = 1]: readonly number[]) => {
+  const step = (to - from) / (marks.length - 1)
+  return {
+    values: marks.map((_, i) => from + i * step),
+    labelExpr: `${JSON.stringify(marks)}[round((datum.value - ${from}) / ${step})]`,
+    labelOverlap: "greedy" as const,
+    labelBound: true,
+    labelFlush: true,
+  }
+}
+
+const octantBelow = (by: FactorId, x: number): number => {
+  const factor = factorOf(by)
+  if (factor.kind !== "cyclic") return x
+  const size = factor.period / octants
+  return Math.min(octants - 1, Math.floor(x / size)) * size
+}
+
+/** A few points that tell the curve in words: the middles of a round's eighths, or evenly along a number. */
+function pointsToSay(by: FactorId, curve: readonly Point[]): readonly Point[] {
+  const factor = factorOf(by)
+  if (factor.kind !== "cyclic")
+    return curve.filter((_, i) => i % Math.max(1, Math.floor(curve.length / inTable)) === 0)
+  const eighth = factor.period / octants
+  const off = ({ x }: Point, i: number) => Math.abs(x - (i + 0.5) * eighth)
+  return Array.from({ length: octants }).flatMap((_, i) => {
+    const within = curve.filter(({ x }) => Math.floor(x / eighth) === i)
+    return within.toSorted((a, b) => off(a, i) - off(b, i)).slice(0, 1)
+  })
 }

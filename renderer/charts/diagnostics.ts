@@ -1,3 +1,4 @@
+import { capital } from "../../shared/casing.ts"
 import type { Answer } from "../../shared/answer.ts"
 import { figure } from "../../shared/figures.ts"
 import { outcomeWords } from "../../shared/outcomes.ts"
@@ -112,7 +113,7 @@ function ofShares({ bins }: Of<"shares">, { outcome }: Answer, ink: Ink, width: 
       .map((row) => `Expected ${percent(row.fitted)}: seen ${percent(row.observed)} of ${row.trials}.`)
       .join(" ")} ${outside} of ${rows.length} lie farther out than luck alone would leave them.`,
     table: {
-      head: ["Expected", "Seen", "Within luck", trials.charAt(0).toUpperCase() + trials.slice(1)],
+      head: ["Expected", "Seen", "Within luck", capital(trials)],
       rows: rows.map((row) => [
         percent(row.fitted),
         percent(row.observed),

@@ -48,8 +48,7 @@ export function funnel(told: Steps, reader: ReaderUnits, ink: Ink, width: number
     axis: { title: null, tickCount: 3, domain: false, ticks: false, format: ".2~r" },
   })
   return {
-    title:
-      "From look to landed: each step per rod-hour on a root scale, 95% interval; the percentage is of the step before",
+    title: `From look to landed: each step per rod-hour on a root scale, 95% interval; in per cent ${withFollows ? "the part of looks that struck, " : ""}of strikes hooked, of these landed${told.levels.length > most ? `; the ${most} fished most` : ""}`,
     said: rows
       .filter(({ rate }) => rate.estimate !== null)
       .map(

@@ -1,3 +1,4 @@
+import { capital } from "../../shared/casing.ts"
 import type { Answer } from "../../shared/answer.ts"
 import { factorOf, isFactorId } from "../../shared/factors.ts"
 import {
@@ -10,11 +11,12 @@ import {
 } from "../../shared/figures.ts"
 import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import type { Figure, Ink } from "./figure.ts"
-import { capital } from "./rateIntervals.ts"
 import { configOf } from "./config.ts"
 
 const rowHeight = 3
-const nameWidth = 10
+/** The names of the rows: so many ems at most, and for a letter. */
+const widestName = 10
+const letter = 0.6
 /** Trips from which a cell is drawn in full; with fewer it fades. */
 const tripsInFull = 12
 
@@ -41,6 +43,8 @@ export function heatMap(answer: Answer, reader: ReaderUnits, ink: Ink, width: nu
     evidence: 0.15 + 0.85 * Math.min(1, cell.trips / tripsInFull),
     trips: counted(cell.trips, "trip"),
   }))
+  const longest = Math.max(...levels.map(({ level }) => nameOf(level).length))
+  const nameWidth = Math.min(widestName, 1 + letter * longest)
   const plot = Math.max(10 * em, width - (nameWidth + 1) * em)
   const x = {
     field: "at",

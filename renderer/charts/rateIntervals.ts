@@ -1,3 +1,4 @@
+import { capital } from "../../shared/casing.ts"
 import { tripsToBeSure, type Answer } from "../../shared/answer.ts"
 import { estimateFigure, hoursFigure, namesIn, outcomeUnit, rangeText } from "../../shared/figures.ts"
 import { outcomeWords } from "../../shared/outcomes.ts"
@@ -219,7 +220,6 @@ function inTwoLines(name: string, letters: number): string {
 }
 
 /** A text with its first letter large. */
-export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1)
 
 function saidOf(row: Row, { outcome, levels }: Answer, i: number, units: ReaderUnits): string {
   const level = levels[i]

@@ -39,7 +39,7 @@ export function waiting(told: Patience, reader: ReaderUnits, ink: Ink, width: nu
   })
   const unit = told.unit === "stop" ? "visit" : "stint"
   return {
-    title: "Chance of a first strike for one rod in the next 15 minutes, by dry minutes, 95% interval",
+    title: `Chance of a first strike for one rod in the next 15 minutes, by dry minutes, 95% interval${told.levels.length > most ? `; the ${most} with most ${unit}s` : ""}`,
     said: shown
       .map(
         ({ level, after }) =>

@@ -1,3 +1,4 @@
+import { uncapital } from "../../../shared/casing.ts"
 import type { Basis } from "../../../shared/questions.ts"
 import { counted } from "../../../shared/figures.ts"
 import type { Told } from "./basesOf.ts"
@@ -51,6 +52,4 @@ export function leadingBasis({ of, unlikePatience }: Leading): Lead {
 const least = ({ shared }: Told): number => Math.min(shared?.eventsA ?? 0, shared?.eventsB ?? 0)
 
 const reason = (told: Told): string =>
-  told.told || told.why === ""
-    ? "nothing else is held alike"
-    : told.why.charAt(0).toLowerCase() + told.why.slice(1)
+  told.told || told.why === "" ? "nothing else is held alike" : uncapital(told.why)

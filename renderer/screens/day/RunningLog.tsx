@@ -1,5 +1,6 @@
 import { useEffect, useRef, useState } from "react"
 import { Button } from "react-aria-components"
+import { capital } from "../../../shared/casing.ts"
 import type { Input, Output } from "../../../shared/api.ts"
 import type { CommandId } from "../../../shared/commands.ts"
 import { counted } from "../../../shared/figures.ts"
@@ -163,7 +164,7 @@ export function RunningLog({
       <p className="soft small" aria-live="polite">
         {state.value?.said === null || state.value === null
           ? "Each key is on disk before it is shown: a flat battery loses nothing."
-          : `${state.value.said.charAt(0).toUpperCase()}${state.value.said.slice(1)}.`}{" "}
+          : `${capital(state.value.said)}.`}{" "}
         Undo <CommandKey id="history.undo" />
       </p>
     </section>

@@ -18,6 +18,7 @@ import { chance } from "./chance.ts"
 import { AsTable, Drawn } from "./Drawn.tsx"
 import { HeldAlike, Settling, SideBySide } from "./Fairness.tsx"
 import { Overlap } from "./Overlap.tsx"
+import { Said } from "./Said.tsx"
 import { givenWord, type Edit } from "./question.ts"
 import { TakeAway } from "./TakeAway.tsx"
 import { Working } from "./Working.tsx"
@@ -43,7 +44,7 @@ export const AnswerView = memo(function AnswerView({
     [answer, units, ink.ink, ink.size],
   )
   const { title, table } = useMemo(() => figureAt(chartWidthForSaving), [figureAt])
-  const [lead, ...rest] = splitSentence(answer.sentence)
+  const [lead, ...rest] = splitSentence(answer)
   if (answer.levels.length === 0)
     return (
       <>
@@ -63,11 +64,11 @@ export const AnswerView = memo(function AnswerView({
             </span>
           </h3>
           <LazyChart figureAt={figureAt} height={`${answer.levels.length * 2 + 2}rem`} />
+          <AsTable title={title} table={table} />
           <MoreFigures answer={answer} units={units} />
           <div className="ratios">
             <Ratios answer={answer} units={units} />
           </div>
-          <AsTable title={title} table={table} />
           <Overlap answer={answer} units={units} />
           <Working answer={answer} />
         </div>
@@ -99,24 +100,25 @@ function MoreFigures({ answer, units }: { readonly answer: Answer; readonly unit
   const hasHeat = heatAt(chartWidthForSaving) !== null
   return (
     <>
-      {hasCurve ? <Drawn figureAt={(width) => curveAt(width) ?? nothingDrawn} height="20rem" /> : null}
-      {hasHeat ? <Drawn figureAt={(width) => heatAt(width) ?? nothingDrawn} height="16rem" /> : null}
+      {hasCurve ? <Drawn figureAt={(width) => curveAt(width) ?? nothingDrawn} height="17.5rem" /> : null}
+      {hasHeat ? (
+        <Drawn
+          figureAt={(width) => heatAt(width) ?? nothingDrawn}
+          height={`${answer.levels.length * 2.5 + 2}rem`}
+        />
+      ) : null}
     </>
   )
 }
 
-/** What the answer says, read out when it changes: the rest of the page is there to be looked through. */
-const Said = ({ lead, rest }: { readonly lead: string; readonly rest: string }) => (
-  <div aria-live="polite">
-    <h2 className="said">{lead}</h2>
-    {rest === "" ? null : <p className="after">{rest}</p>}
-  </div>
-)
-
-/** The first two sentences lead: the word of the scale and what it is said of. */
-function splitSentence(text: string): string[] {
+/** The first two sentences lead: the word of the scale and what it is said of; whether it depends on something, by itself. */
+function splitSentence({ sentence: text, depends }: Answer): string[] {
   const sentences = text.match(/[^.]+(?:\.\d[^.]*)*\.(?:\s|$)/g) ?? [text]
-  return [sentences.slice(0, 2).join("").trim(), ...sentences.slice(2).map((sentence) => sentence.trim())]
+  const leading = depends === null ? 2 : 1
+  return [
+    sentences.slice(0, leading).join("").trim(),
+    ...sentences.slice(leading).map((sentence) => sentence.trim()),
+  ]
 }
 
 function Ratios({ answer, units }: { readonly answer: Answer; readonly units: ReaderUnits }) {

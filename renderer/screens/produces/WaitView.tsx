@@ -17,16 +17,14 @@ import { useInk } from "../../charts/ink.ts"
 import { waiting } from "../../charts/waiting.ts"
 import { Table } from "../../parts/Table.tsx"
 import { Drawn } from "./Drawn.tsx"
+import { Said } from "./Said.tsx"
 
 /** From look to landed, or how long to give a spot. */
 export function WaitView({ told, units }: { readonly told: Steps | Patience; readonly units: ReaderUnits }) {
   const [lead = "", ...rest] = told.sentence.split(/(?<=\.) (?=\D)/)
   return (
     <>
-      <div aria-live="polite">
-        <h2 className="said">{lead}</h2>
-        {rest.length === 0 ? null : <p className="after">{rest.join(" ")}</p>}
-      </div>
+      <Said lead={lead} rest={rest.join(" ")} />
       {told.refused !== null ? null : told.question === "steps" ? (
         <>
           <Funnel told={told} units={units} />
