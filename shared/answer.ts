@@ -298,6 +298,9 @@ export type AnswerLevel = Answer["levels"][number]
 export type AnswerContrast = Answer["contrasts"][number]
 
 /** What came of looking through every factor for one outcome. */
+/** Up to this false-discovery value a factor stands out of all looked at: one in ten of such may be chance. */
+export const mostQ = 0.1
+
 export const LookThrough = z.object({
   outcome: z.enum(outcomes),
   species: z.string().nullable(),

@@ -1,7 +1,7 @@
 import type { Facts } from "../facts.ts"
 import { benjaminiHochberg } from "../stats/benjaminiHochberg.ts"
 import { uncapital } from "../../shared/casing.ts"
-import type { LookThrough } from "../../shared/answer.ts"
+import { mostQ, type LookThrough } from "../../shared/answer.ts"
 import { factorIds, factorOf, type FactorId } from "../../shared/factors.ts"
 import { levelNames, type NameOf } from "../../shared/figures.ts"
 import type { Ask, Basis } from "../../shared/questions.ts"
@@ -23,9 +23,8 @@ import { ratioText } from "./ratio.ts"
 import { emptyLogbook } from "./refuse.ts"
 import { sayRatio } from "./say.ts"
 
-/** Up to this p and q a factor's levels are said to differ where no two of them do as surely. */
+/** Up to this p, and `mostQ`, a factor's levels are said to differ where no two of them do as surely. */
 const mostP = 0.05
-const mostQ = 0.1
 /** Factors that get a model besides. */
 const strongestWithModel = 10
 
@@ -198,7 +197,7 @@ function sayFactor(
       : told
   if (model === null) return `${word}. ${led}`
   const agrees = agree(model, estimate) ? "agrees" : "differs"
-  return `${word}. ${led} ${basisWords.adjusted}, over all trips: ${nameOf(pair.a.label)} over ${nameOf(pair.b.label)} ${ratioText(model)}, which ${agrees}.`
+  return `${word}. ${led} ${basisWords.adjusted}, over all trips: ${nameOf(pair.a.label)} over ${nameOf(pair.b.label)} is ${ratioText(model)}, which ${agrees}.`
 }
 
 const qText = (q: number): string => (q < 0.01 ? "below 0.01" : q.toFixed(2))

@@ -1,8 +1,13 @@
 import { Button } from "react-aria-components"
-import type { LookThrough } from "../../../shared/answer.ts"
+import { mostQ, type LookThrough } from "../../../shared/answer.ts"
 import { factorOf, isFactorId, type FactorId } from "../../../shared/factors.ts"
-import { rangeText, ratioFigure } from "../../../shared/figures.ts"
+import { counted, listed, rangeText, ratioFigure } from "../../../shared/figures.ts"
 import { chance } from "./chance.ts"
+import { Said, unbroken } from "./Said.tsx"
+
+/** Factors that stand out are named, and the strongest told, up to so many. */
+const named = 5
+const told = 3
 
 /** Every factor looked through, the strongest evidence first; each can be asked about on its own. */
 export function LookThroughView({
@@ -12,16 +17,32 @@ export function LookThroughView({
   readonly looked: LookThrough
   readonly onAsk: (by: FactorId) => void
 }) {
+  const out = looked.factors.filter(({ q }) => q !== null && q <= mostQ)
+  const names = out.map(({ factor }) => (isFactorId(factor) ? factorOf(factor).label.toLowerCase() : factor))
+  const all = counted(looked.looked_at, "factor")
   return (
     <>
-      <h2 className="said">Looked through {looked.looked_at} factors.</h2>
+      <Said
+        lead={
+          out.length === 0
+            ? `None of ${all} stands out, after allowing for all that were looked at.`
+            : `${out.length} of ${all} ${out.length === 1 ? "stands" : "stand"} out: ${listed(names, named)}.`
+        }
+        rest=""
+      />
+      <ul className="plain-list after">
+        {out.slice(0, told).map(({ factor, sentence }) => (
+          <li key={factor}>{unbroken(sentence)}</li>
+        ))}
+      </ul>
       <p className="after">
         Compared within trips; where a factor does not vary within them, as fished or, among the ten
         strongest, with other things held alike. p allows for the pairs within a factor, q for all factors
-        looked at. What leads here may only go along with what matters.
+        looked at: of those up to {mostQ}, one in ten may be chance. What leads here may only go along with
+        what matters.
       </p>
       <div className="wide" role="region" aria-label="Every factor" tabIndex={0}>
-        <table>
+        <table className="looked">
           <thead>
             <tr>
               <th>Factor</th>
@@ -42,7 +63,7 @@ export function LookThroughView({
                     factor
                   )}
                 </td>
-                <td className="words">{size === null ? "too few trips" : size.of}</td>
+                <td className="words pair">{size === null ? "too few trips" : size.of}</td>
                 <td>{size?.ratio === null || size === null ? "-" : ratioFigure(size.ratio)}</td>
                 <td>{size === null ? "none" : rangeText(size.low, size.high, ratioFigure)}</td>
                 <td>{chance(p)}</td>

@@ -6,7 +6,7 @@ const symbols = Object.values(units)
 const beforeUnit = new RegExp(String.raw`(?<=\d) (?=(?:${symbols.join("|")})(?!\p{L}))`, "gu")
 
 /** A text whose figures are not parted from their units, nor a level ("2-<4 s") in its middle, where a line ends. */
-const unbroken = (text: string): string =>
+export const unbroken = (text: string): string =>
   text.replaceAll("-<", "-\u{2060}<").replaceAll(beforeUnit, "\u{A0}")
 
 /** What an answer says, read out when it changes: the rest of the page is there to be looked through. */
