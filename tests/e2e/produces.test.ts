@@ -52,3 +52,64 @@ test.skipIf(noBrowser)(
   },
   180_000, // four axe audits and a dozen answers, on a machine that may be busy
 )
+
+test.skipIf(noBrowser)(
+  "a changed question is followed by its own answers only: as fished, then the fair one; words asked quickly one after the other end at the last",
+  async () => {
+    const { link } = await startProduct()
+    const { page, complaints } = await openWindow(link)
+    await page.getByRole("heading", { name: "Keep the blank hours too" }).waitFor()
+    await page.keyboard.press("Enter") // the sample is preselected
+    await page.getByRole("heading", { name: "Side by side" }).waitFor({ timeout: 90_000 })
+    await page.evaluate(() => {
+      const now = () => document.querySelector(".said")?.textContent ?? ""
+      document.body.dataset["told"] = now()
+      new MutationObserver(() => {
+        const said = now()
+        const told = (document.body.dataset["told"] ?? "").split("\n")
+        if (told.at(-1) !== said) document.body.dataset["told"] = [...told, said].join("\n")
+      }).observe(document.querySelector("main") ?? document, {
+        subtree: true,
+        childList: true,
+        characterData: true,
+      })
+    })
+    const told = async () =>
+      ((await page.locator("body").getAttribute("data-told")) ?? "").split("\n").slice(1)
+    const choose = async (word: RegExp, option: string) => {
+      await page.getByRole("button", { name: word }).click()
+      await page.getByRole("option", { name: option, exact: true }).click()
+    }
+    const compared = () => page.getByRole("progressbar").waitFor({ state: "detached", timeout: 60_000 })
+    await choose(/Compared by/, "pause")
+    await page
+      .getByText(/Pause:/)
+      .first()
+      .waitFor()
+    await compared()
+    const [asFished, fair, ...more] = await told()
+    expect(asFished).toMatch(/[Pp]ause:/)
+    expect(asFished).not.toMatch(/same stops|same trips|other things/)
+    expect(fair).toMatch(/At the same stops, pause:|In the same trips, pause:/)
+    expect(more).toEqual([])
+
+    // Each is asked before the fair comparison of the one before can have come.
+    await choose(/Compared by/, "light")
+    await choose(/What is counted/, "draws more strikes")
+    await choose(/What is counted/, "hooks more of the strikes")
+    await page
+      .getByText(/hook-up/)
+      .first()
+      .waitFor()
+    await compared()
+    const later = (await told()).slice(2)
+    for (const sentence of later) expect(sentence).toMatch(/[Ll]ight:/)
+    expect(later.at(-1)).toMatch(/hook/)
+    // One chart, of the levels and in the shares of the last question.
+    const chart = page.getByRole("img", { name: /^Share of strikes hooked/ })
+    expect(await chart.locator("svg").count()).toBe(1)
+    expect(await chart.locator("svg").textContent()).toMatch(/first light.*%|%.*first light/)
+    expect(complaints).toEqual([])
+  },
+  120_000, // four fits, on a machine that may be busy
+)
