@@ -13,6 +13,16 @@ export function logGamma(x: number): number {
   return cephes.lgam(x)
 }
 
+/** log y! of each count, the gamma function asked once for each that differs. */
+export function logFactorials(counts: Float64Array): Float64Array {
+  const known = new Map<number, number>()
+  return counts.map((count) => {
+    const found = known.get(count) ?? logGamma(count + 1)
+    if (!known.has(count)) known.set(count, found)
+    return found
+  })
+}
+
 /** Derivative of logGamma, for x > 0. */
 export function digamma(x: number): number {
   requirePositive("digamma", "x", x)

@@ -24,12 +24,13 @@ export function rootogram(
   const observed = new Float64Array(last + 1)
   for (const value of y) observed[Math.min(last, value)] = (observed[Math.min(last, value)] ?? 0) + 1
   const expected = new Float64Array(last + 1)
+  const means = eta.map(Math.exp)
   const { x, logWeight } = gaussHermite(sd > 0 ? NODES : 1)
   for (let node = 0; node < x.length; node++) {
     const part = Math.exp(logWeight[node] ?? 0) / Math.sqrt(Math.PI)
     const factor = Math.exp(Math.SQRT2 * sd * (x[node] ?? 0))
-    for (const predictor of eta) {
-      const mean = factor * Math.exp(predictor)
+    for (const typical of means) {
+      const mean = factor * typical
       const ratio = theta === Infinity ? mean : mean / (theta + mean)
       let chance = theta === Infinity ? Math.exp(-mean) : Math.exp(-theta * Math.log1p(mean / theta))
       let left = 1

@@ -57,9 +57,10 @@ export function fitNegativeBinomial(
   })
 }
 
-/** The theta at which the sum of (y - mu)^2 - y is what the negative binomial expects of it, the sum of mu^2/theta; Infinity
- *  where it is not above 0. Half of it is the slope of the log-likelihood by 1/theta at 0. */
-function thetaOfSpread(poisson: Likelihood): number {
+/** The moment estimate of theta about the Poisson fit at which the likelihood stands: that at which the sum of (y - mu)^2 - y is
+ *  what the negative binomial expects of it, the sum of mu^2/theta; Infinity where counts spread no more than a Poisson's. Half of
+ *  the former is the slope of the log-likelihood by 1/theta at 0. */
+export function thetaOfSpread(poisson: Likelihood): number {
   poisson.derivatives(0, poisson.rows, 0)
   const { score, information } = poisson
   let [excess, squares] = [0, 0]
@@ -70,15 +71,6 @@ function thetaOfSpread(poisson: Likelihood): number {
     squares += mean * mean
   }
   return excess > 0 ? squares / excess : Infinity
-}
-
-/** The moment estimate of theta about a Poisson fit's coefficients; Infinity where counts spread no more than a Poisson's. */
-export function momentTheta(rows: Rows, coefficients: Float64Array): number {
-  const poisson = likelihoodOf("poisson", rows)
-  const eta = new Float64Array(rows.x.rows)
-  setPredictor(rows.x, coefficients, rows.offset, eta)
-  poisson.setPredictor(eta)
-  return thetaOfSpread(poisson)
 }
 
 type Joint = {

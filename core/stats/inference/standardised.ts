@@ -138,7 +138,9 @@ function averageOver(
     const weight = weights[i] ?? 0
     if (weight === 0) continue
     total += weight
-    let [value, steep, bySd] = [0, 0, 0]
+    let value = 0
+    let steep = 0
+    let bySd = 0
     for (let k = 0; k < node.length; k++) {
       const shift = Math.SQRT2 * sd * (node[k] ?? 0)
       const share = shares[k] ?? 0

@@ -1,4 +1,4 @@
-import { logGamma } from "../special.ts"
+import { logFactorials } from "../special.ts"
 import {
   type Dispersion,
   type Likelihood,
@@ -28,14 +28,14 @@ export class NegativeBinomialLog extends RowArrays implements Likelihood {
     const weight = rowWeights(y.length, weights)
     this.weight = weight
     this.logs = new Float64Array(y.length)
-    const logFactorials = y.map((count) => logGamma(count + 1))
+    const factorials = logFactorials(y)
     const rising = new RisingFactorials(y)
     const shared = { y, weight, mean: this.exponential, logs: this.logs, rising }
     this.dispersion = new LogTheta(shared, (theta) => {
       this.theta = theta
       for (let i = 0; i < this.rows; i++) {
         const rise = rising.logs[rising.index[i] ?? 0] ?? 0
-        this.constants[i] = (weight[i] ?? 0) * (rise - (logFactorials[i] ?? 0))
+        this.constants[i] = (weight[i] ?? 0) * (rise - (factorials[i] ?? 0))
       }
     })
     this.dispersion.set(0)

@@ -1,4 +1,4 @@
-import { logGamma } from "../special.ts"
+import { logFactorials } from "../special.ts"
 import { type Likelihood, fallingWithoutEvents, requireCounts, rowWeights } from "./likelihood.ts"
 import { RowArrays } from "./rowArrays.ts"
 
@@ -12,7 +12,7 @@ export class PoissonLog extends RowArrays implements Likelihood {
     requireCounts("Poisson counts", y)
     const weight = rowWeights(y.length, weights)
     super(
-      y.map((count, i) => -(weight[i] ?? 1) * logGamma(count + 1)),
+      logFactorials(y).map((log, i) => -(weight[i] ?? 1) * log),
       fallingWithoutEvents(y),
     )
     this.y = y

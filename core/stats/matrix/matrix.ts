@@ -111,7 +111,9 @@ export function weightedGram({ rows, cols, data }: Matrix, w: Float64Array, out:
       // a last column without a partner stands for both
       const paired = j + 1 < cols
       const b = paired ? a + rows : a
-      let [own, between, others] = [0, 0, 0]
+      let own = 0
+      let between = 0
+      let others = 0
       for (let i = 0; i < count; i++) {
         const weight = w[begin + i] ?? 0
         const x = data[a + i] ?? 0
@@ -130,7 +132,10 @@ export function weightedGram({ rows, cols, data }: Matrix, w: Float64Array, out:
       for (let k = 0; k < j; k += 2) {
         const c = k * rows + begin
         const d = c + rows
-        let [ac, ad, bc, bd] = [0, 0, 0, 0]
+        let ac = 0
+        let ad = 0
+        let bc = 0
+        let bd = 0
         for (let i = 0; i < count; i++) {
           const x = left[i] ?? 0
           const y = right[i] ?? 0

@@ -8,7 +8,7 @@ import { NO_SHARE, shareNodes } from "./nodeShares.ts"
 export type CoefficientPieces = {
   /** A row a cluster, a column a coefficient. */
   readonly scores: Matrix
-  /** Of cluster g the p x p block from g p^2, by columns. */
+  /** Of cluster g the lower triangle of the p x p block from g p^2, by columns. */
   readonly informations: Float64Array
 }
 
@@ -31,7 +31,9 @@ export function coefficientPieces(
   const weight = new Float64Array(most)
   const away = new Float64Array(most * nodes)
   const spread = new Float64Array(most * most)
-  const product = new Float64Array(most)
+  const own = new Float64Array(most * p)
+  const left = new Float64Array(most)
+  const right = new Float64Array(most)
   const informations = new Float64Array(marginal.clusters * p * p)
   for (let g = 0; g < marginal.clusters; g++) {
     const from = start[g] ?? 0
@@ -62,21 +64,9 @@ export function coefficientPieces(
         away[i + size * k] = root * ((away[i + size * k] ?? 0) - (mean[from + i] ?? 0))
     }
     spreadOf(weight, away, size, nodes, spread)
-    for (let j = 0; j < p; j++) {
-      const own = from + n * j
-      for (let i = 0; i < size; i++) {
-        let sum = 0
-        for (let l = 0; l < size; l++) sum += (spread[l + size * i] ?? 0) * (x.data[own + l] ?? 0)
-        product[i] = sum
-      }
-      for (let k = 0; k <= j; k++) {
-        const other = from + n * k
-        let sum = 0
-        for (let i = 0; i < size; i++) sum += (x.data[other + i] ?? 0) * (product[i] ?? 0)
-        informations[g * p * p + k + p * j] = sum
-        informations[g * p * p + j + p * k] = sum
-      }
-    }
+    for (let j = 0; j < p; j++)
+      for (let i = 0; i < size; i++) own[i + size * j] = x.data[from + i + n * j] ?? 0
+    sandwich(own, spread, { size, p, left, right }, informations, g * p * p)
   }
   return { scores: clusterSums(x, mean, start), informations }
 }
@@ -96,4 +86,54 @@ function spreadOf(
       out[l + size * i] = sum
       out[i + size * l] = sum
     }
+}
+
+/** Writes the lower triangle of X'MX into the block of `out` from `base` on: X of `size` rows and p columns, M symmetric. Two columns meet two at a time, as
+ *  in `weightedGram`. */
+function sandwich(
+  x: Float64Array,
+  m: Float64Array,
+  { size, p, left, right }: { size: number; p: number; left: Float64Array; right: Float64Array },
+  out: Float64Array,
+  base: number,
+): void {
+  for (let j = 0; j < p; j += 2) {
+    const a = size * j
+    const paired = j + 1 < p
+    const b = paired ? a + size : a
+    for (let i = 0; i < size; i++) {
+      let first = 0
+      let second = 0
+      for (let l = 0; l < size; l++) {
+        const value = m[l + size * i] ?? 0
+        first += value * (x[a + l] ?? 0)
+        second += value * (x[b + l] ?? 0)
+      }
+      left[i] = first
+      right[i] = second
+    }
+    for (let k = 0; k <= j; k += 2) {
+      const c = size * k
+      const d = k + 1 < p ? c + size : c
+      let ac = 0
+      let ad = 0
+      let bc = 0
+      let bd = 0
+      for (let i = 0; i < size; i++) {
+        const u = left[i] ?? 0
+        const v = right[i] ?? 0
+        ac += u * (x[c + i] ?? 0)
+        ad += u * (x[d + i] ?? 0)
+        bc += v * (x[c + i] ?? 0)
+        bd += v * (x[d + i] ?? 0)
+      }
+      const at = base + j + p * k
+      out[at] = ac
+      if (k + 1 < p) out[at + p] = ad
+      if (paired) {
+        out[at + 1] = bc
+        out[at + 1 + p] = bd
+      }
+    }
+  }
 }

@@ -129,25 +129,26 @@ function begin(
   if (start !== undefined && start.sd >= LITTLE_SPREAD && start.dispersion !== Infinity)
     return { kind: "start", parameters: start }
   const near = coefficientsNear(rows, options)
-  const counts = family === "negative binomial"
-  let plain = counts ? poissonStart(rows, near) : fitPlain(rows, family, near)
-  if (plain.kind !== "plain") return plain
-  if (plain.parameters.dispersion === Infinity) return poissonAfter(rows, plain.parameters, options)
-  let suggested = suggestedSpread(prepared, marginal, plain.parameters)
+  const first = family === "negative binomial" ? poissonStart(rows, near) : fitPlain(rows, family, near)
+  if (first.kind === "separated" || first.kind === "not fitted") return first
+  let { parameters } = first
+  if (parameters.dispersion === Infinity) return poissonAfter(rows, parameters, options)
+  let suggested = suggestedSpread(prepared, marginal, parameters)
   if (options.sd === undefined && suggested < LITTLE_SPREAD) {
-    if (counts) {
-      plain = fitPlain(rows, family, plain.parameters.coefficients)
-      if (plain.kind !== "plain") return plain
-      if (plain.parameters.dispersion === Infinity) return poissonAfter(rows, plain.parameters, options)
-      suggested = suggestedSpread(prepared, marginal, plain.parameters)
+    const plain = first.kind === "plain" ? first : fitPlain(rows, family, parameters.coefficients)
+    if (plain.kind !== "plain") return plain
+    if (plain !== first) {
+      parameters = plain.parameters
+      if (parameters.dispersion === Infinity) return poissonAfter(rows, parameters, options)
+      suggested = suggestedSpread(prepared, marginal, parameters)
     }
     if (suggested === 0) {
-      const tried = marginalLogLik(rows, { ...plain.parameters, family, sd: TRIED_SPREAD }, options.nodes)
+      const tried = marginalLogLik(rows, { ...parameters, family, sd: TRIED_SPREAD }, options.nodes)
       if (!(tried > plain.logLik)) return withoutSpread(plain, family, rows, options.nodes)
     }
   }
   const sd = Math.max(LEAST_AT_START, Math.min(MOST_AT_START, suggested))
-  return { kind: "start", parameters: { ...plain.parameters, sd } }
+  return { kind: "start", parameters: { ...parameters, sd } }
 }
 
 /** The coefficients of a model nearby, where it has these columns. */
@@ -204,7 +205,8 @@ function suggestedSpread(
   likelihood.derivatives(0, x.rows, 0)
   let [slope, curvature] = [0, 0]
   for (let g = 0; g < marginal.clusters; g++) {
-    let [score, information] = [0, 0]
+    let score = 0
+    let information = 0
     for (let i = start[g] ?? 0; i < (start[g + 1] ?? 0); i++) {
       score += likelihood.score[i] ?? 0
       information += likelihood.information[i] ?? 0

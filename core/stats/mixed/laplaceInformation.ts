@@ -21,13 +21,15 @@ export function laplaceInformation(marginal: MarginalLikelihood, phi: Float64Arr
   ]
   const { information: w, informationSlope: v, informationBend: z } = likelihood
   for (let g = 0; g < clusters; g++) {
-    const [from, to] = [start[g] ?? 0, start[g + 1] ?? 0]
+    const from = start[g] ?? 0
+    const to = start[g + 1] ?? 0
     if (from === to) continue
     const shift = s * (marginal.modes[g] ?? 0)
     likelihood.derivatives(from, to, shift)
     likelihood.bend(from, to, shift)
     const q = (s * s) / (marginal.curvatures[g] ?? 1)
-    let [B, D] = [0, 0]
+    let B = 0
+    let D = 0
     for (let i = from; i < to; i++) {
       B += v[i] ?? 0
       D += z[i] ?? 0

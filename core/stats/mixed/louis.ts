@@ -35,7 +35,8 @@ export function louisInformation(
   const shares = new Float64Array(nodes)
   let [sdSd, sdDispersion, dispersionTwice] = [0, 0, 0]
   for (let g = 0; g < marginal.clusters; g++) {
-    const [from, to] = [start[g] ?? 0, start[g + 1] ?? 0]
+    const from = start[g] ?? 0
+    const to = start[g + 1] ?? 0
     if (from === to) continue
     const u = marginal.modes[g] ?? 0
     const scale = Math.sqrt(2 / (marginal.curvatures[g] ?? 1))
@@ -47,7 +48,8 @@ export function louisInformation(
       const shift = s * (u + scale * (node[k] ?? 0))
       likelihood.derivatives(from, to, shift)
       const { score, information } = likelihood
-      let [slope, curvature] = [0, 0]
+      let slope = 0
+      let curvature = 0
       for (let i = from; i < to; i++) {
         const w = information[i] ?? 0
         slope += score[i] ?? 0
@@ -114,7 +116,8 @@ function assemble(
   const out = zeros(size, size)
   for (let j = 0; j < p; j++) {
     for (let i = 0; i <= j; i++) out.data[i + size * j] = block.data[i + p * j] ?? 0
-    let [shift, dispersion] = [0, 0]
+    let shift = 0
+    let dispersion = 0
     for (let i = 0; i < x.rows; i++) {
       const value = x.data[i + x.rows * j] ?? 0
       shift += value * (byShift[i] ?? 0)

@@ -170,7 +170,10 @@ export class MarginalLikelihood {
     const scale = Math.sqrt(2 / c)
     for (let i = from; i < to; i++) rowScore[i] = 0
     // by how much the nodes' common move and their stretch change the integrand
-    let [moved, stretched, bySd, byDispersion] = [0, 0, 0, 0]
+    let moved = 0
+    let stretched = 0
+    let bySd = 0
+    let byDispersion = 0
     for (let k = 0; k < x.length; k++) {
       const node = x[k] ?? 0
       const at = u + scale * node
@@ -191,7 +194,8 @@ export class MarginalLikelihood {
       byDispersion += weight * (this.slopes[k] ?? 0)
     }
     const half = stretched + 0.5
-    let [information, bend] = [0, 0]
+    let information = 0
+    let bend = 0
     for (let i = from; i < to; i++) {
       information += modeInformation[i] ?? 0
       bend += modeSlope[i] ?? 0
@@ -208,7 +212,8 @@ export class MarginalLikelihood {
     gradient[p] = (gradient[p] ?? 0) + bySd + moved * modeBySd - half * logCBySd
     if (dispersion === null) return
     dispersion.changes(from, to, s * u)
-    let [scoreSlope, informationChange] = [0, 0]
+    let scoreSlope = 0
+    let informationChange = 0
     for (let i = from; i < to; i++) {
       scoreSlope += dispersion.scoreSlope[i] ?? 0
       informationChange += dispersion.informationChange[i] ?? 0

@@ -72,7 +72,8 @@ export function approximateInverse(marginal: MarginalLikelihood, phi: Float64Arr
   const taken = new Float64Array(marginal.clusters)
   let [spread, dispersed] = [0, 0]
   for (let g = 0; g < marginal.clusters; g++) {
-    const [from, to] = [start[g] ?? 0, start[g + 1] ?? 0]
+    const from = start[g] ?? 0
+    const to = start[g + 1] ?? 0
     if (from === to) continue
     const c = marginal.curvatures[g] ?? 1
     const shift = s * (marginal.modes[g] ?? 0)

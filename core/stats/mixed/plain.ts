@@ -1,13 +1,17 @@
-import { fitGlm } from "../glm/fitGlm.ts"
-import { fitNegativeBinomial, momentTheta } from "../glm/fitNegativeBinomial.ts"
+import { fitGlm, maximise, undoDirection } from "../glm/fitGlm.ts"
+import { fitNegativeBinomial, thetaOfSpread } from "../glm/fitNegativeBinomial.ts"
 import { leastSquares } from "../glm/leastSquares.ts"
 import type { NotFitted, Separated } from "../glm/notFitted.ts"
-import type { Family, Rows } from "../likelihood/rows.ts"
+import { type Family, type Rows, likelihoodOf } from "../likelihood/rows.ts"
 import { type Matrix, zeros } from "../matrix/matrix.ts"
+import { applyToCoefficients, standardise, undoCoefficients } from "../matrix/standardise.ts"
 import type { MixedParameters } from "./parameters.ts"
 
 /** A model without random intercepts: its parameters (sd 0), and the covariance of coefficients and log dispersion. */
 export type Plain = { kind: "plain"; parameters: MixedParameters; logLik: number; covariance: Matrix }
+
+/** Parameters to begin at, without what else a model has. */
+export type Begun = { kind: "begun"; parameters: MixedParameters }
 
 /** The model without random intercepts. `near` are coefficients to begin at. */
 export function fitPlain(rows: Rows, family: Family, near?: Float64Array): Plain | Separated | NotFitted {
@@ -44,16 +48,15 @@ export function fitPlain(rows: Rows, family: Family, near?: Float64Array): Plain
 }
 
 /** The Poisson model with the theta that its spread suggests, to start a negative binomial from. */
-export function poissonStart(rows: Rows, near?: Float64Array): Plain | Separated | NotFitted {
-  const fit = fitGlm(rows, "poisson", near)
-  if (fit.kind !== "fit") return fit
-  const { coefficients, logLik, covariance } = fit
-  return {
-    kind: "plain",
-    parameters: { coefficients, sd: 0, dispersion: momentTheta(rows, coefficients) },
-    logLik,
-    covariance,
-  }
+export function poissonStart(rows: Rows, near?: Float64Array): Begun | Separated | NotFitted {
+  const likelihood = likelihoodOf("poisson", rows)
+  const standardised = standardise(rows.x)
+  const start = near === undefined ? undefined : applyToCoefficients(standardised, near)
+  const found = maximise(standardised.x, likelihood, { offset: rows.offset, start })
+  if (found.kind === "separated") return undoDirection(standardised, found)
+  if (found.kind === "not fitted") return found
+  const coefficients = undoCoefficients(standardised, found.b)
+  return { kind: "begun", parameters: { coefficients, sd: 0, dispersion: thetaOfSpread(likelihood) } }
 }
 
 /** The covariance scaled, with a last parameter of its own. */

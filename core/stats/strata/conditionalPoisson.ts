@@ -192,7 +192,8 @@ function lookAt(strata: Strata, b: Float64Array): number {
 function constantColumns({ scaled: { x }, y, start }: Strata): number[] {
   const varies = new Uint8Array(x.cols)
   for (let s = 0; s + 1 < start.length; s++) {
-    const [from, to] = [start[s] ?? 0, start[s + 1] ?? 0]
+    const from = start[s] ?? 0
+    const to = start[s + 1] ?? 0
     if (y.subarray(from, to).every((count) => count === 0)) continue
     for (let j = 0; j < x.cols; j++) {
       const first = x.data[from + x.rows * j] ?? 0
