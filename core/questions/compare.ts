@@ -77,7 +77,8 @@ export function compare(facts: Facts, ask: Ask, by: FactorId, reader: ReaderUnit
     ask.depends_on === null
       ? null
       : dependsOn(prepared, by, gathered, first, ask.depends_on, reader, adjusted)
-  const curve = ask.basis === null && depends === null ? curveOf(prepared, by, gathered) : null
+  const near = adjusted !== null && isAdjusted(adjusted) ? adjusted.model : undefined
+  const curve = ask.basis === null && depends === null ? curveOf(prepared, by, gathered, near) : null
   return {
     ...frame(ask, by, data),
     species,

@@ -2,7 +2,7 @@ import type { Answer } from "../../shared/answer.ts"
 import { factorOf, type FactorId } from "../../shared/factors.ts"
 import { standardisedCurve } from "../stats/inference/curve.ts"
 import { positionsWhere, valuesAt } from "../stats/positions.ts"
-import { blocksOf, fitModel, isFitted, valuesOf } from "./bases/fitModel.ts"
+import { blocksOf, fitModel, isFitted, valuesOf, type Model } from "./bases/fitModel.ts"
 import { eventsToSpend } from "./bases/levelsTold.ts"
 import { modelRows } from "./bases/modelRows.ts"
 import { tellApart } from "./bases/tellApart.ts"
@@ -30,9 +30,14 @@ export type Curve = {
  * The fitted outcome along a number or a cycle, with other things held alike as in the adjusted answer, and its pointwise 95%
  * band: a natural spline or cosines and sines in the model's own terms. No curve where there is no data: not beyond the
  * middle 96% of the weight, nor in a stretch with less than half a per cent of it. Null where no model can be had, and for
- * words and counts.
+ * words and counts. `near`: the model of the factor's levels, where there is one.
  */
-export function curveOf(prepared: Prepared, by: FactorId, gathered: Gathered): Curve | null {
+export function curveOf(
+  prepared: Prepared,
+  by: FactorId,
+  gathered: Gathered,
+  near: Model | undefined,
+): Curve | null {
   const { facts, ask } = prepared
   const factor = factorOf(by)
   if (factor.kind !== "cyclic" && !(factor.kind === "continuous" && !factor.whole)) return null
@@ -48,7 +53,7 @@ export function curveOf(prepared: Prepared, by: FactorId, gathered: Gathered): C
   if (confounded.length > 0) return null
   const values = new Map([...valuesOf(kept), ...own.values])
   const names = new Set(own.values.keys())
-  const model = fitModel(facts, rows, [...own.blocks, ...blocksOf(kept)], values, names)
+  const model = fitModel(facts, rows, [...own.blocks, ...blocksOf(kept)], values, names, near)
   if (!isFitted(model)) return null
   const column = facts.factors[by]
   if (column?.kind !== "number") return null

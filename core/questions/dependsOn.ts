@@ -88,6 +88,7 @@ function interactionTest(
     { ...prepared, ask: { ...ask, given: [...new Set([...(ask.given ?? []), modifier])] } },
     by,
     gathered,
+    known !== null && isAdjusted(known) ? known.model : undefined,
   )
   const usual = ask.given === null ? (known ?? adjust(prepared, by, gathered)) : adjusted
   if (!isAdjusted(adjusted)) return none(adjusted.text)
@@ -112,12 +113,12 @@ function interactionTest(
   const main = [compared.block, ...(byLine?.blocks ?? []), ...own.blocks, ...blocksOf(held)]
   const names = new Set([comparedName])
   const at = keepKnown(rows, values)
-  const without = fitModel(facts, at, main, values, names)
+  const without = fitModel(facts, at, main, values, names, isAdjusted(usual) ? usual.model : adjusted.model)
   if (!isFitted(without)) return none(without.text)
   const crossed = [...main, ...products]
   // What falls where the two cross without an event, or without a failure, is foretold by their product alone and adds nothing to
   // its likelihood, at its limit.
-  const full = fitModel(facts, without.rows, crossed, values, new Set())
+  const full = fitModel(facts, without.rows, crossed, values, new Set(), without)
   if (!isFitted(full)) return none(full.text)
   const df = full.contrasted.df
   const whole = full.foretold === 0 ? full.design : designedRows(facts, without.rows, crossed, values).design

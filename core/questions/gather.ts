@@ -49,7 +49,14 @@ export function gather(
 }
 
 /** The stints of the question in the order of the facts. */
-export const stintsOf = ({ all }: Gathered): number[] => [...Int32Array.from(all.rows).sort()]
+export function stintsOf({ all }: Gathered): number[] {
+  const last = all.rows.reduce((most, stint) => Math.max(most, stint), -1)
+  const asked = new Uint8Array(last + 1)
+  for (const stint of all.rows) asked[stint] = 1
+  const stints: number[] = []
+  for (let stint = 0; stint <= last; stint++) if (asked[stint] === 1) stints.push(stint)
+  return stints
+}
 
 /** Several levels taken as one. */
 export function together(label: string, groups: readonly Group[], trips: number): Group {

@@ -9,6 +9,7 @@ import type { ReaderUnits } from "../../shared/readerUnits.ts"
 import { adjust, isAdjusted, type Adjusted } from "./bases/adjusted.ts"
 import { agree } from "./bases/agree.ts"
 import type { Told } from "./bases/basesOf.ts"
+import type { Model } from "./bases/fitModel.ts"
 import { adjustedWords, basisWords } from "./bases/basisWords.ts"
 import { jointlyAdjusted, jointlyAsFished } from "./bases/jointly.ts"
 import { compareWithin } from "./bases/within.ts"
@@ -70,10 +71,15 @@ export function lookThrough(
           return screen(prepared, factor, reader) ?? []
         })
   const order = screened.toSorted((a, b) => (a.p ?? 2) - (b.p ?? 2))
+  // Models hold much the same alike: each begins at the one before, but where its p is told.
+  let near: Model | undefined
   const looked = order.map((one, i) => {
     if (prepared === null || i >= strongestWithModel || one.strongest === null) return one
     progress(factorIds.length + i, of)
-    return withModel(prepared, one)
+    const adjusted = adjust(prepared, one.factor, one.gathered, one.basis === "same_trip" ? near : undefined)
+    if (!isAdjusted(adjusted)) return one
+    near = adjusted.model
+    return withModel(prepared, one, one.strongest, adjusted)
   })
   const q = benjaminiHochberg(looked.map(({ p }) => p))
   const sorted = looked
@@ -145,10 +151,8 @@ function strongestOf(
   return { strongest, p: jointly ?? pairP, pairP }
 }
 
-function withModel(prepared: Prepared, one: Looked): Looked {
-  const { strongest, gathered, factor, basis } = one
-  const adjusted = adjust(prepared, factor, gathered)
-  if (strongest === null || !isAdjusted(adjusted)) return one
+function withModel(prepared: Prepared, one: Looked, strongest: Found, adjusted: Adjusted): Looked {
+  const { gathered, basis } = one
   if (basis === "same_trip") return { ...one, model: contrastOf(adjusted, strongest.pair) }
   const { facts, ask, measure } = prepared
   const pairs = comparePairs(gathered, estimatorFor(outcomeOf(ask.outcome).kind, facts, measure, gathered))

@@ -50,8 +50,13 @@ export type NotAdjusted = Unfitted & {
 export const isAdjusted = (answer: Adjusted | NotAdjusted): answer is Adjusted => "model" in answer
 
 /** The levels of a question compared by a model with a random intercept a trip, other things held alike by the rules of
- *  `chooseHeld`; a sentence where no such comparison can be had. */
-export function adjust(prepared: Prepared, by: FactorId, gathered: Gathered): Adjusted | NotAdjusted {
+ *  `chooseHeld`; a sentence where no such comparison can be had. `near` as in `fitModel`. */
+export function adjust(
+  prepared: Prepared,
+  by: FactorId,
+  gathered: Gathered,
+  near?: Model,
+): Adjusted | NotAdjusted {
   const { facts, ask } = prepared
   const stints = stintsOf(gathered)
   const chosen = chooseHeld(facts, [by, ...keptToOneLevel(prepared)], ask.given, stints, {
@@ -77,7 +82,7 @@ export function adjust(prepared: Prepared, by: FactorId, gathered: Gathered): Ad
       "collinear",
       `What is compared cannot be told from ${listed(namesHeld(compared.confounded))}.`,
     )
-  const mixed = labels.length === 0 ? nothingMixed : mixedModel(facts, compared)
+  const mixed = labels.length === 0 ? nothingMixed : mixedModel(facts, compared, near)
   const single = labels.length < 2 && full.length > 0
   const separated = !isFitted(mixed) && mixed.code === "separated"
   const reduced = full.length > 0 || separated ? reducedModel(facts, gathered, compared) : null
@@ -118,9 +123,13 @@ const nothingMixed: Unfitted = {
 /** Levels compared by one model. */
 type Modelled = { readonly model: Model; readonly compared: ComparedLevels }
 
-function mixedModel(facts: Facts, { block, values, rows, kept }: ComparedLevels): Model | Unfitted {
+function mixedModel(
+  facts: Facts,
+  { block, values, rows, kept }: ComparedLevels,
+  near: Model | undefined,
+): Model | Unfitted {
   const all = new Map([...values, ...valuesOf(kept)])
-  return fitModel(facts, rows, [block, ...blocksOf(kept)], all, new Set([comparedName]))
+  return fitModel(facts, rows, [block, ...blocksOf(kept)], all, new Set([comparedName]), near)
 }
 
 /** All levels of shares or chances, those told by the outcome alone too, by a bias-reduced fit; null where it cannot be had. */

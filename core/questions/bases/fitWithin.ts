@@ -229,11 +229,12 @@ function numbered(
   keyOf: (stint: number) => number,
 ): { numbers: Int32Array; count: number; keys: number[] } {
   const seen = new Map<number, number>()
-  const numbers = Int32Array.from(stints, (stint) => {
-    const key = keyOf(stint)
+  const numbers = new Int32Array(stints.length)
+  for (let i = 0; i < numbers.length; i++) {
+    const key = keyOf(stints[i] ?? -1)
     const known = seen.get(key) ?? seen.size
-    seen.set(key, known)
-    return known
-  })
+    if (known === seen.size) seen.set(key, known)
+    numbers[i] = known
+  }
   return { numbers, count: seen.size, keys: [...seen.keys()] }
 }

@@ -31,12 +31,13 @@ export function modelRows({ facts, ask, measure, species }: Prepared, stints: re
   const { kind } = outcomeOf(ask.outcome)
   const family = familyOf[kind]
   if (kind === "length") return lengthRows(facts, species, stints)
-  const used = stints.filter((stint) => (measure.exposure[stint] ?? 0) > 0)
+  const all = Int32Array.from(stints)
+  const used = all.filter((stint) => (measure.exposure[stint] ?? 0) > 0)
   const exposure = valuesAt(measure.exposure, used)
   const share = kind === "share"
   return {
     family,
-    stint: Int32Array.from(used),
+    stint: used,
     y: valuesAt(measure.events, used),
     offset: share ? undefined : exposure.map(Math.log),
     trials: share ? exposure : undefined,

@@ -13,19 +13,25 @@ export function strataTelling(
   codes: Float64Array,
   stratum: Stratum,
 ): { readonly rows: ModelRows; readonly ofLevels: ModelRows } {
-  const strata = Int32Array.from(rows.stint, (stint) => stratumOf(prepared, stint, stratum))
-  const count = 1 + strata.reduce((most, key) => Math.max(most, key), -1)
+  const strata = new Int32Array(rows.stint.length)
+  let count = 0
+  for (let i = 0; i < strata.length; i++) {
+    const key = stratumOf(prepared, rows.stint[i] ?? -1, stratum)
+    strata[i] = key
+    count = Math.max(count, key + 1)
+  }
   const held = new Int32Array(count)
   const events = new Float64Array(count)
   const first = new Float64Array(count)
   const several = new Uint8Array(count)
-  strata.forEach((key, i) => {
+  for (let i = 0; i < strata.length; i++) {
+    const key = strata[i] ?? -1
     const level = codes[rows.stint[i] ?? -1] ?? Number.NaN
     if (held[key] === 0) first[key] = level
     else if (level !== first[key]) several[key] = 1
     held[key] = (held[key] ?? 0) + 1
     events[key] = (events[key] ?? 0) + (rows.y[i] ?? 0)
-  })
+  }
   const of = (tells: (key: number) => boolean): ModelRows =>
     pickRows(
       rows,

@@ -58,9 +58,8 @@ export function chooseHeld(
       leave(knownAt(facts, factor, rows) === 0 ? "it is not known" : "it does not vary enough")
       continue
     }
-    const isKnown = knownIn(full)
-    const together = known.filter(isKnown)
-    const has = known === rows ? together.length : rows.filter(isKnown).length
+    const together = knownAmong(known, full)
+    const has = known === rows ? together.length : knownAmong(rows, full).length
     if (given === null && has < leastKnown * rows.length) {
       leave(`it is known at ${has} of ${rows.length} stints only`)
       continue
@@ -88,11 +87,17 @@ function tripsAmong({ trip, trips }: Facts, rows: readonly number[]): number {
   return fished.reduce((sum, one) => sum + one, 0)
 }
 
-function knownIn({ values }: Covariate): (row: number) => boolean {
-  const [first, ...others] = values.values()
-  return (row) =>
-    !Number.isNaN(first?.[row] ?? Number.NaN) &&
-    others.every((column) => !Number.isNaN(column[row] ?? Number.NaN))
+/** The rows at which a covariate is known: the very list where it is at all of them. */
+function knownAmong(rows: readonly number[], { values }: Covariate): readonly number[] {
+  let kept = rows
+  for (const column of values.values())
+    if (!knownThroughout(column, kept)) kept = kept.filter((row) => !Number.isNaN(column[row] ?? Number.NaN))
+  return kept
+}
+
+function knownThroughout(column: Float64Array, rows: readonly number[]): boolean {
+  for (const row of rows) if (Number.isNaN(column[row] ?? Number.NaN)) return false
+  return true
 }
 
 function knownAt(facts: Facts, factor: FactorId, rows: readonly number[]): number {

@@ -44,7 +44,7 @@ export function codeBlock(
       const coded = block.levels.flatMap((level, code) => (code === block.reference ? [] : [{ level, code }]))
       return {
         names: coded.map(({ level }) => `${block.covariate} ${level}`),
-        columns: coded.map(({ code }) => codes.map((value) => (value === code ? 1 : 0))),
+        columns: coded.map(({ code }) => indicator(codes, code)),
       }
     }
     case "ordered": {
@@ -79,6 +79,13 @@ export function codeBlock(
   }
 }
 
+/** 1 where the code is this one, 0 elsewhere. */
+function indicator(codes: Float64Array, code: number): Float64Array {
+  const column = new Float64Array(codes.length)
+  for (let i = 0; i < column.length; i++) if (codes[i] === code) column[i] = 1
+  return column
+}
+
 function valuesOf({ rows, values }: Covariates, name: string): Float64Array {
   const found = values.get(name)
   if (found === undefined) throw new RangeError(`There is no covariate ${name}.`)
@@ -94,9 +101,11 @@ function valuesOf({ rows, values }: Covariates, name: string): Float64Array {
 
 function codesOf(covariates: Covariates, name: string, levels: number): Float64Array {
   const codes = valuesOf(covariates, name)
-  const wrong = codes.find((code) => !(Number.isInteger(code) && code >= 0 && code < levels))
-  if (wrong !== undefined)
-    throw new RangeError(`Levels of ${name} are numbered from 0 to ${levels - 1}; a row has ${wrong}.`)
+  for (let i = 0; i < codes.length; i++) {
+    const code = codes[i] ?? NaN
+    if (!(Number.isInteger(code) && code >= 0 && code < levels))
+      throw new RangeError(`Levels of ${name} are numbered from 0 to ${levels - 1}; a row has ${code}.`)
+  }
   return codes
 }
 

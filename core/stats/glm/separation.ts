@@ -1,5 +1,17 @@
-import { type Matrix, column, dot, zeros } from "../matrix/matrix.ts"
+import { type Matrix, column, dot, selectRows, zeros } from "../matrix/matrix.ts"
+import type { Family, Rows } from "../likelihood/rows.ts"
+import { independentColumns } from "../matrix/rank.ts"
+import { positionsWhere } from "../positions.ts"
 import { nonNegativeResidual } from "./nonNegativeLeastSquares.ts"
+
+/** Whether it shows at once that nothing is separated: of counts, the rows with events tell all columns apart, so that no direction
+ *  leaves all of them as they are. false says nothing. */
+export function cannotSeparate({ x, y }: Rows, family: Family): boolean {
+  if (family === "gaussian") return true
+  if (family !== "poisson" && family !== "negative binomial") return false
+  const events = positionsWhere(y.length, (i) => (y[i] ?? 0) > 0)
+  return events.length >= x.cols && independentColumns(selectRows(x, events)).dependent.length === 0
+}
 
 /** A direction in which coefficients can grow for ever while the likelihood rises, so that no finite ones are best; null where
  *  the data are not separated. That is a d, one value a column of x, with x'd >= 0 in rows whose

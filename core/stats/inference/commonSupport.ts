@@ -64,11 +64,13 @@ type Numbered = { readonly at: Int32Array; readonly count: number }
 
 function numberLevels(levels: Float64Array): Numbered {
   const place = new Map<number, number>()
-  const at = Int32Array.from(levels, (level) => {
+  const at = new Int32Array(levels.length)
+  for (let i = 0; i < at.length; i++) {
+    const level = levels[i] ?? NaN
     const known = place.get(level) ?? place.size
     if (known === place.size) place.set(level, known)
-    return known
-  })
+    at[i] = known
+  }
   return { at, count: place.size }
 }
 

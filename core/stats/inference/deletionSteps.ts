@@ -16,16 +16,25 @@ export function deletionSteps(
   const { rows: groups, cols: p } = scores
   const total = new Float64Array(p * p)
   for (let from = 0; from < informations.length; from += p * p)
-    for (let at = 0; at < p * p; at++) total[at] = (total[at] ?? 0) + (informations[from + at] ?? 0)
+    for (let j = 0; j < p; j++)
+      for (let at = j * (p + 1); at < (j + 1) * p; at++)
+        total[at] = (total[at] ?? 0) + (informations[from + at] ?? 0)
   const changes = zeros(groups, p)
   const left = zeros(p, p)
   const lower = new Float64Array(p * p)
   const step = new Float64Array(p)
   for (let g = 0; g < groups; g++) {
-    for (let j = 0; j < p; j++) step[j] = -(scores.data[g + groups * j] ?? 0)
-    if (step.every((value) => value === 0)) continue
+    let any = false
+    for (let j = 0; j < p; j++) {
+      const score = scores.data[g + groups * j] ?? 0
+      any ||= score !== 0
+      step[j] = -score
+    }
+    if (!any) continue
     const own = g * p * p
-    for (let at = 0; at < p * p; at++) left.data[at] = (total[at] ?? 0) - (informations[own + at] ?? 0)
+    for (let j = 0; j < p; j++)
+      for (let at = j * (p + 1); at < (j + 1) * p; at++)
+        left.data[at] = (total[at] ?? 0) - (informations[own + at] ?? 0)
     const factor = cholesky(left, 1e-10, lower)
     if (factor === null) return null
     solveInPlace(factor, step)
