@@ -41,8 +41,8 @@ export const pieceHandlers = (
   "pieces.list": () => queue(async () => book.read(piecesIn)),
   "pieces.result": async ({ what, id }, context) => {
     await keeper.settled(context)
-    const [facts, reader, names] = await queue(async () => [
-      tools.factsFor(["presentation"]),
+    const facts = await tools.factsFor(["presentation"])
+    const [reader, names] = await queue(async () => [
       book.read(settingsIn).units,
       new Set(book.read((db) => presentationsOf(db, what, id)).map(({ name }) => name)),
     ])

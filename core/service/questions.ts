@@ -33,10 +33,8 @@ export const questionHandlers = (
   const answers = rememberedAnswers(book)
   const askNow = async ({ units, ...ask }: Parsed<"questions.ask">, context: CallContext) => {
     await keeper.settled(context)
-    const [facts, reader] = await queue(async () => [
-      factsFor(factorsNeeded(ask)),
-      units ?? book.read(settingsIn).units,
-    ])
+    const facts = await factsFor(factorsNeeded(ask))
+    const reader = units ?? (await queue(async () => book.read(settingsIn).units))
     const key = JSON.stringify([ask, reader])
     const known = answers.of(facts.version, key)
     if (known !== null) return known

@@ -70,7 +70,7 @@ export function serveBook(book: Logbook, { answer, changed, uploads, note }: Ser
   const ending = new AbortController()
   const tell = () => changed(book.version())
   const keeper = conditionsKeeper(book, queue, tell, ending.signal)
-  const tools = { factsFor: rememberedFacts(book), answer }
+  const tools = { factsFor: rememberedFacts(book, queue), answer }
   const backUp = dailyBackup(book, note)
   const change = async <T>(act: () => Promise<T>): Promise<T> => {
     const result = await queue(async () => {

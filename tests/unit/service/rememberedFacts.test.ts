@@ -1,6 +1,9 @@
 import { expect, test } from "vitest"
 import { factsBeyond, factsWith } from "../../../core/factsBeyond.ts"
+import { oneAtATime } from "../../../core/service/queue.ts"
 import { rememberedFacts } from "../../../core/service/rememberedFacts.ts"
+import { readFacts } from "../../../core/store/readFacts.ts"
+import { factorIds } from "../../../shared/factors.ts"
 import { importTables } from "../exchange/importing.ts"
 import { temporaryLogbook } from "../store/temporaryLogbook.ts"
 
@@ -15,15 +18,15 @@ const tables = (day: number) => ({
 test("factors asked for later are read to the facts already there, and all anew after a change", async () => {
   const book = temporaryLogbook()
   await importTables(book, tables(1))
-  const factsFor = rememberedFacts(book)
-  const first = factsFor(["lure_class"])
-  const second = factsFor(["pause_s"])
+  const factsFor = rememberedFacts(book, oneAtATime())
+  const first = await factsFor(["lure_class"])
+  const second = await factsFor(["pause_s"])
   expect(second.trip).toBe(first.trip)
   expect(second.factors.lure_class).toBe(first.factors.lure_class)
   expect(second.factors.pause_s).toEqual({ kind: "number", values: Float64Array.of(2, 4) })
-  expect(factsFor(["pause_s", "lure_class"])).toBe(second)
+  expect(await factsFor(["pause_s", "lure_class"])).toBe(second)
   await importTables(book, tables(2))
-  const third = factsFor(["pause_s"])
+  const third = await factsFor(["pause_s"])
   expect(third.stints).toBe(4)
   expect(Object.keys(third.factors)).toEqual(["pause_s"])
 })
@@ -31,9 +34,9 @@ test("factors asked for later are read to the facts already there, and all anew 
 test("who knows facts is told only the factors read since; facts of another reading are told whole", async () => {
   const book = temporaryLogbook()
   await importTables(book, tables(1))
-  const factsFor = rememberedFacts(book)
-  const first = factsFor(["lure_class"])
-  const second = factsFor(["pause_s"])
+  const factsFor = rememberedFacts(book, oneAtATime())
+  const first = await factsFor(["lure_class"])
+  const second = await factsFor(["pause_s"])
   const told = factsBeyond(null, first)
   expect(told).toEqual({ all: first })
   const more = factsBeyond(first, second)
@@ -42,4 +45,44 @@ test("who knows facts is told only the factors read since; facts of another read
   expect(factsBeyond(second, second)).toEqual({ all: null, factors: {} })
   expect(factsBeyond(second, structuredClone(second))).toHaveProperty("all.stints", 2)
   expect(() => factsWith(null, more)).toThrow("without the facts")
+})
+
+test("while many factors are read others have their turn, and what they change is in all columns", async () => {
+  const book = temporaryLogbook()
+  await importTables(book, tables(1))
+  const queue = oneAtATime()
+  const factsFor = rememberedFacts(book, queue)
+  const done: string[] = []
+  const reading = factsFor(factorIds).then((facts) => {
+    done.push("read")
+    return facts
+  })
+  // Queued while the first portion is read: another day comes in between two of them.
+  const saving = queue(async () => {
+    await importTables(book, tables(2))
+    done.push("saved")
+  })
+  await saving
+  const facts = await reading
+  expect(done).toEqual(["saved", "read"])
+  expect(facts.stints).toBe(4)
+  expect(facts).toEqual(book.read((db) => readFacts(db, factorIds, book.version())))
+})
+
+test("reading ends even where something is saved between any two portions", async () => {
+  const book = temporaryLogbook()
+  await importTables(book, tables(1))
+  const queue = oneAtATime()
+  let reading = true
+  const saves = async (): Promise<void> => {
+    for (let day = 2; reading; day++) await queue(async () => importTables(book, tables(day)))
+  }
+  const saving = saves()
+  const facts = await rememberedFacts(book, queue)(factorIds)
+  reading = false
+  await saving
+  expect(Object.keys(facts.factors).toSorted()).toEqual([...factorIds].toSorted())
+  expect(facts.stints).toBe(
+    facts.factors.lure_class?.kind === "level" ? facts.factors.lure_class.codes.length : -1,
+  )
 })
