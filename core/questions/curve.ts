@@ -53,7 +53,7 @@ export function curveOf(
   if (confounded.length > 0) return null
   const values = new Map([...valuesOf(kept), ...own.values])
   const names = new Set(own.values.keys())
-  const model = fitModel(facts, rows, [...own.blocks, ...blocksOf(kept)], values, names, near)
+  const model = fitModel(facts, rows, [...own.blocks, ...blocksOf(kept)], values, names, { near })
   if (!isFitted(model)) return null
   const column = facts.factors[by]
   if (column?.kind !== "number") return null

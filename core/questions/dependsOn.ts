@@ -113,12 +113,14 @@ function interactionTest(
   const main = [compared.block, ...(byLine?.blocks ?? []), ...own.blocks, ...blocksOf(held)]
   const names = new Set([comparedName])
   const at = keepKnown(rows, values)
-  const without = fitModel(facts, at, main, values, names, isAdjusted(usual) ? usual.model : adjusted.model)
+  const without = fitModel(facts, at, main, values, names, {
+    near: isAdjusted(usual) ? usual.model : adjusted.model,
+  })
   if (!isFitted(without)) return none(without.text)
   const crossed = [...main, ...products]
   // What falls where the two cross without an event, or without a failure, is foretold by their product alone and adds nothing to
   // its likelihood, at its limit.
-  const full = fitModel(facts, without.rows, crossed, values, new Set(), without)
+  const full = fitModel(facts, without.rows, crossed, values, new Set(), { near: without })
   if (!isFitted(full)) return none(full.text)
   const df = full.contrasted.df
   const whole = full.foretold === 0 ? full.design : designedRows(facts, without.rows, crossed, values).design

@@ -125,11 +125,14 @@ type Modelled = { readonly model: Model; readonly compared: ComparedLevels }
 
 function mixedModel(
   facts: Facts,
-  { block, values, rows, kept }: ComparedLevels,
+  { block, values, rows, kept, designed }: ComparedLevels,
   near: Model | undefined,
 ): Model | Unfitted {
   const all = new Map([...values, ...valuesOf(kept)])
-  return fitModel(facts, rows, [block, ...blocksOf(kept)], all, new Set([comparedName]), near)
+  return fitModel(facts, rows, [block, ...blocksOf(kept)], all, new Set([comparedName]), {
+    near,
+    designed,
+  })
 }
 
 /** All levels of shares or chances, those told by the outcome alone too, by a bias-reduced fit; null where it cannot be had. */

@@ -4,6 +4,7 @@ import type { Gathered } from "../gather.ts"
 import type { HeldAlike, NotHeld } from "../held/chooseHeld.ts"
 import type { Covariate } from "../held/covariate.ts"
 import type { Prepared } from "../prepare.ts"
+import { blocksOf, designedRows, valuesOf, type Designed } from "./fitModel.ts"
 import { levelsTold } from "./levelsTold.ts"
 import { modelRows, pickRows, type ModelRows } from "./modelRows.ts"
 import { hiddenBy, tellApart } from "./tellApart.ts"
@@ -22,6 +23,8 @@ export type LevelBlock = {
 /** Which levels a model can compare, and with what held alike. */
 export type ComparedLevels = LevelBlock & {
   readonly kept: readonly Covariate[]
+  /** The rows coded by the block and what is held alike, where that is at hand. */
+  readonly designed?: Designed | undefined
   /** What cannot be told from the factor compared: a difference may be its. */
   readonly confounded: readonly NotHeld[]
   /** Levels that cannot be told from something held alike. */
@@ -64,9 +67,17 @@ export function comparedLevels(prepared: Prepared, gathered: Gathered, held: Hel
       rows,
     }
   }
+  let designed: Designed | undefined
   const hidden = (levels: readonly number[]): boolean => {
+    designed = undefined
     const { block, values, rows } = blockOf(levels)
-    return levels.length > 1 && hiddenBy(rows, block, values, held.covariates)
+    if (levels.length < 2 || held.covariates.length === 0 || rows.y.length === 0) return false
+    const all = new Map([...values, ...valuesOf(held.covariates)])
+    const coded = designedRows(facts, rows, [block, ...blocksOf(held.covariates)], all)
+    // where every column stands on its own, no order of them hides one
+    if (coded.design.aliased.length > 0) return hiddenBy(rows, block, values, held.covariates)
+    designed = coded
+    return false
   }
   let levels = told.flatMap(({ events }, level) => (events > 0 ? [level] : []))
   const apart: string[] = []
@@ -84,7 +95,7 @@ export function comparedLevels(prepared: Prepared, gathered: Gathered, held: Hel
   return {
     ...own,
     ...(clear
-      ? { kept: held.covariates, confounded: [] }
+      ? { kept: held.covariates, confounded: [], designed }
       : tellApart(own.rows, own.block, own.values, held.covariates)),
     apart,
     empty: told.flatMap(({ rows, successes }, level) =>

@@ -33,21 +33,24 @@ export type Unfitted = { readonly code: string; readonly text: string }
 const rowsForQuadrature = 4000
 const mostRounds = 6
 
+/** What spares a fit work: a model of much the same rows and columns at which it may begin, and the rows coded by the blocks. */
+export type AtHand = { readonly near?: Model | undefined; readonly designed?: Designed | undefined }
+
 /** Fits the blocks to the rows, trips as clusters; a sentence where that cannot be done. `own` names the blocks compared:
- *  where these are separated there is no fit, other rows that nothing is left to learn from are set aside. `near` is a model of
- *  much the same rows and columns, at which the fit may begin; its likelihood is then the same to 1e-11, its estimates to
- *  some 1e-6 of their standard errors. */
+ *  where these are separated there is no fit, other rows that nothing is left to learn from are set aside. Begun at a
+ *  model nearby, its likelihood is the same to 1e-11, its estimates to some 1e-6 of their standard errors. */
 export function fitModel(
   facts: Facts,
   rows: ModelRows,
   blocks: readonly Block[],
   values: ReadonlyMap<string, Float64Array>,
   own: ReadonlySet<string>,
-  near?: Model,
+  { near, designed }: AtHand = {},
 ): Model | Unfitted {
   let [left, foretold] = [rows, 0]
   for (let round = 0; round < mostRounds; round++) {
-    const { covariates, design, clustered } = designedRows(facts, left, blocks, values)
+    const { covariates, design, clustered } =
+      left === rows && designed !== undefined ? designed : designedRows(facts, left, blocks, values)
     const df = freedom(clustered)
     if (df < LEAST_DF) return tooFewTrips(clustered)
     const nodes = left.y.length > rowsForQuadrature ? { nodes: 1 } : {}
@@ -143,12 +146,18 @@ export function covariatesAt(values: ReadonlyMap<string, Float64Array>, { stint 
 }
 
 /** Rows coded by blocks, trips as clusters. */
+export type Designed = {
+  readonly covariates: Covariates
+  readonly design: Design
+  readonly clustered: ClusteredRows
+}
+
 export function designedRows(
   facts: Facts,
   rows: ModelRows,
   blocks: readonly Block[],
   values: ReadonlyMap<string, Float64Array>,
-): { covariates: Covariates; design: Design; clustered: ClusteredRows } {
+): Designed {
   const covariates = covariatesAt(values, rows)
   const design = makeDesign(blocks, covariates)
   return { covariates, design, clustered: clusteredRows(facts, rows, design) }

@@ -31,7 +31,7 @@ export function modelRows({ facts, ask, measure, species }: Prepared, stints: re
   const { kind } = outcomeOf(ask.outcome)
   const family = familyOf[kind]
   if (kind === "length") return lengthRows(facts, species, stints)
-  const all = Int32Array.from(stints)
+  const all = new Int32Array(stints)
   const used = all.filter((stint) => (measure.exposure[stint] ?? 0) > 0)
   const exposure = valuesAt(measure.exposure, used)
   const share = kind === "share"

@@ -81,7 +81,7 @@ export function compareWithin(
     facts,
     [by],
     ask.given,
-    [...new Set(telling.rows.stint)],
+    Array.from(telling.rows.stint),
     { events: eventsToSpend(telling.ofLevels), columns: gathered.levels.length - 1 },
     varying[stratum],
   )

@@ -113,7 +113,7 @@ function adjustedWithout(
   const blocks = [compared.block, ...blocksOf(held)]
   const again =
     model.biasReduced === null
-      ? fitModel(facts, left, blocks, values, new Set([comparedName]), model)
+      ? fitModel(facts, left, blocks, values, new Set([comparedName]), { near: model })
       : fitBiasReduced(facts, left, blocks, values)
   if (!isFitted(again)) return moved
   const means = standardise(again, compared.block, held)
