@@ -1,15 +1,10 @@
 /** The values at these positions, in this order; NaN where there is none. */
 export function valuesAt(values: ArrayLike<number>, at: ArrayLike<number>): Float64Array {
-  // most lists are of these two kinds: a loop that meets no other is compiled for them
-  if (values instanceof Float64Array && at instanceof Int32Array) return doublesAt(values, at)
-  const picked = new Float64Array(at.length)
-  for (let i = 0; i < at.length; i++) picked[i] = values[at[i] ?? -1] ?? Number.NaN
-  return picked
-}
-
-function doublesAt(values: Float64Array, at: Int32Array): Float64Array {
-  const picked = new Float64Array(at.length)
-  for (let i = 0; i < at.length; i++) picked[i] = values[at[i] ?? -1] ?? Number.NaN
+  // one kind of list each, so that the loop is compiled for it
+  const from = values instanceof Float64Array ? values : new Float64Array(values)
+  const positions = at instanceof Int32Array ? at : new Int32Array(at)
+  const picked = new Float64Array(positions.length)
+  for (let i = 0; i < picked.length; i++) picked[i] = from[positions[i] ?? -1] ?? Number.NaN
   return picked
 }
 
