@@ -7,14 +7,14 @@ import { factsBeyond, type FactsBeyond } from "./factsBeyond.ts"
 import type { Facts } from "./facts.ts"
 import type { Answerer } from "./service/service.ts"
 
-export type FitRequest = {
+export type AnswerRequest = {
   readonly id: number
   /** What the thread does not know yet of the facts to answer from. */
   readonly facts: FactsBeyond
   readonly ask: Ask
   readonly reader: ReaderUnits
 }
-export type FitReply =
+export type AnswerReply =
   | { readonly id: number; readonly done: number; readonly of: number }
   | { readonly id: number; readonly answer: Told }
   | { readonly id: number; readonly problem: Problem }
@@ -42,7 +42,7 @@ export function answerThread({ endedByCancel }: { readonly endedByCancel: boolea
   const start = (): Worker => {
     const started = new Worker(new URL("./fit.ts", import.meta.url))
     started.unref()
-    started.on("message", (reply: FitReply) => {
+    started.on("message", (reply: AnswerReply) => {
       const call = waiting.get(reply.id)
       if ("done" in reply) {
         call?.progress(reply.done, reply.of)
@@ -79,7 +79,7 @@ export function answerThread({ endedByCancel }: { readonly endedByCancel: boolea
 
   const send = (id: number, { facts, ask, reader }: Waiting): void => {
     worker ??= start()
-    worker.postMessage({ id, facts: factsBeyond(known, facts), ask, reader } satisfies FitRequest)
+    worker.postMessage({ id, facts: factsBeyond(known, facts), ask, reader } satisfies AnswerRequest)
     known = facts
   }
 

@@ -5,7 +5,7 @@
 import { MessagePort, parentPort, workerData } from "node:worker_threads"
 import { z } from "zod"
 import { serve, type Envelope, type Port } from "../shared/rpc.ts"
-import { fitThread } from "./fitThread.ts"
+import { answerThreads } from "./answerThreads.ts"
 import { openDesk } from "./service/desk.ts"
 
 const Start = z.object({ folder: z.string(), config: z.string(), open: z.string().nullable() })
@@ -14,7 +14,7 @@ const Connect = z.object({ connect: z.instanceof(MessagePort) })
 
 if (parentPort === null) throw new Error("core/worker.ts runs as a worker thread")
 const host = parentPort
-const desk = openDesk(Start.parse(workerData), fitThread().answer, (line) => host.postMessage({ log: line }))
+const desk = openDesk(Start.parse(workerData), answerThreads(), (line) => host.postMessage({ log: line }))
 
 host.on("message", (message: unknown) => {
   if (End.safeParse(message).success) void desk.end().finally(() => host.postMessage({ ended: true }))

@@ -1,4 +1,4 @@
-import { factorOf, type FactorId } from "./factors.ts"
+import { factorOf, type Cyclic, type FactorId } from "./factors.ts"
 import { pointOf } from "./weather.ts"
 
 /** Parts in which a cyclic factor is asked about, from 0. */
@@ -40,6 +40,12 @@ const marks: Readonly<Partial<Record<FactorId, readonly string[]>>> = {
 
 /** Words along the round of a cyclic factor, at equal steps from 0 to its period: for the axis of a curve. Null where it has none. */
 export const roundMarks = (by: FactorId): readonly string[] | null => marks[by] ?? null
+
+/** Which eighth of the round a value lies in, from 0; the round is gone on with beyond its ends. */
+export function octantOf(value: number, { period }: Cyclic): number {
+  const inRound = ((value % period) + period) % period
+  return Math.min(octants - 1, Math.floor((inRound / period) * octants))
+}
 
 /** Names an eighth of a cyclic factor's round as it is read: a wind by where it comes from, a tide by quarters of its rise and fall, a
  *  moon by its age, a day by its dates. Null where the factor has no such names; `from` is where the eighth begins, in its unit. */

@@ -1,5 +1,5 @@
 import type { FactColumn, Facts } from "../facts.ts"
-import { octants } from "../../shared/cyclicNames.ts"
+import { octantOf, octants } from "../../shared/cyclicNames.ts"
 import { factorOf, type Cyclic, type FactorId } from "../../shared/factors.ts"
 
 /** A factor's levels and which of them each stint has: a position in `labels`, -1 where the value is unknown. */
@@ -18,7 +18,7 @@ export function levelsOf(facts: Facts, id: FactorId, cuts: readonly number[] | n
     return byNumber(facts, column, cutLabels(at), (value) => stretchOf(value, at))
   }
   if (factor.kind === "cyclic")
-    return byNumber(facts, column, octantLabels(factor), (value) => octantOf(value, factor.period))
+    return byNumber(facts, column, octantLabels(factor), (value) => octantOf(value, factor))
   if (factor.kind === "ordered") return byWholeNumber(facts, column)
   return byWord(facts, column, factor.levels)
 }
@@ -42,11 +42,6 @@ function stretchOf(value: number, cuts: readonly number[]): number {
 export function octantLabels(factor: Cyclic): string[] {
   const edge = (i: number) => String(Number(((factor.period * i) / octants).toFixed(factor.digits)))
   return Array.from({ length: octants }, (_, i) => `${edge(i)}-<${edge(i + 1)}`)
-}
-
-const octantOf = (value: number, period: number): number => {
-  const inRound = ((value % period) + period) % period
-  return Math.min(octants - 1, Math.floor((inRound / period) * octants))
 }
 
 function byNumber(

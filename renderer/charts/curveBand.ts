@@ -1,7 +1,7 @@
 import { capital } from "../../shared/casing.ts"
 import type { Answer } from "../../shared/answer.ts"
-import { octantName, octants, roundMarks } from "../../shared/cyclicNames.ts"
-import { factorOf, isFactorId, type FactorId } from "../../shared/factors.ts"
+import { octantName, octantOf, octants, roundMarks } from "../../shared/cyclicNames.ts"
+import { factorOf, isFactorId, type Factor } from "../../shared/factors.ts"
 import { estimateFigure, figure, outcomeUnit, rangeText } from "../../shared/figures.ts"
 import { outcomeWords } from "../../shared/outcomes.ts"
 import { readerUnit, type ReaderUnits } from "../../shared/readerUnits.ts"
@@ -74,8 +74,10 @@ export function curveBand(answer: Answer, reader: ReaderUnits, ink: Ink, width: 
       format: ["share", "chance"].includes(outcomeWords(outcome).kind) ? "%" : "~g",
     },
   })
-  const some = pointsToSay(by, curve)
-  const at = (x: number) => octantName(by, octantBelow(by, x)) ?? figure(along(x), 3)
+  const some = pointsToSay(factor, curve)
+  const at = (x: number) =>
+    (factor.kind === "cyclic" ? octantName(by, (octantOf(x, factor) * factor.period) / octants) : null) ??
+    figure(along(x), 3)
   const plot = Math.max(8 * em, width - 5 * em)
   return {
     title: `${capital(outcomeUnit(outcome, reader))} by ${factor.label.toLowerCase()}, other things alike, 95% band`,
@@ -142,22 +144,14 @@ const inWords = (marks: readonly string[], [from = 0, to = 1]: readonly number[]
   }
 }
 
-const octantBelow = (by: FactorId, x: number): number => {
-  const factor = factorOf(by)
-  if (factor.kind !== "cyclic") return x
-  const size = factor.period / octants
-  return Math.min(octants - 1, Math.floor(x / size)) * size
-}
-
 /** A few points that tell the curve in words: the middles of a round's eighths, or evenly along a number. */
-function pointsToSay(by: FactorId, curve: readonly Point[]): readonly Point[] {
-  const factor = factorOf(by)
+function pointsToSay(factor: Factor, curve: readonly Point[]): readonly Point[] {
   if (factor.kind !== "cyclic")
     return curve.filter((_, i) => i % Math.max(1, Math.floor(curve.length / inTable)) === 0)
   const eighth = factor.period / octants
   const off = ({ x }: Point, i: number) => Math.abs(x - (i + 0.5) * eighth)
   return Array.from({ length: octants }).flatMap((_, i) => {
-    const within = curve.filter(({ x }) => Math.floor(x / eighth) === i)
+    const within = curve.filter(({ x }) => octantOf(x, factor) === i)
     return within.toSorted((a, b) => off(a, i) - off(b, i)).slice(0, 1)
   })
 }

@@ -1,15 +1,14 @@
 import { expect, test } from "vitest"
 import { noBrowser } from "./browser.ts"
 import { startProduct } from "./product.ts"
-import { expectAccessible, openWindow } from "./window.ts"
+import { expectAccessible, openSample, openWindow } from "./window.ts"
 
 test.skipIf(noBrowser)(
   "the answer as fished is followed by the fair one; what it depends on, and how long to wait, are asked on the same page; a question is kept and asked again",
   async () => {
     const { link } = await startProduct()
     const { page, complaints } = await openWindow(link)
-    await page.getByRole("heading", { name: "Keep the blank hours too" }).waitFor()
-    await page.keyboard.press("Enter") // the sample is preselected
+    await openSample(page, "keyboard")
     await page.getByRole("heading", { name: "Side by side" }).waitFor({ timeout: 90_000 })
     const aside = page.locator("aside")
     expect(await aside.textContent()).toMatch(/At the same stops.*Leads\./)
@@ -58,8 +57,7 @@ test.skipIf(noBrowser)(
   async () => {
     const { link } = await startProduct()
     const { page, complaints } = await openWindow(link)
-    await page.getByRole("heading", { name: "Keep the blank hours too" }).waitFor()
-    await page.keyboard.press("Enter") // the sample is preselected
+    await openSample(page)
     await page.getByRole("heading", { name: "Side by side" }).waitFor({ timeout: 90_000 })
     await page.evaluate(() => {
       const now = () => document.querySelector(".said")?.textContent ?? ""

@@ -9,6 +9,7 @@ import type { ClusteredRows } from "../../stats/likelihood/rows.ts"
 import { multiply } from "../../stats/matrix/matrix.ts"
 import { type MixedFit, fitMixed } from "../../stats/mixed/fitMixed.ts"
 import type { MixedStart } from "../../stats/mixed/parameters.ts"
+import { numbered } from "../../stats/numbered.ts"
 import { positionsWhere, valuesAt } from "../../stats/positions.ts"
 import type { Covariate } from "../held/covariate.ts"
 import { type ModelRows, pickRows } from "./modelRows.ts"
@@ -164,15 +165,15 @@ export function designedRows(
 }
 
 function clusteredRows(facts: Facts, rows: ModelRows, { x }: Design): ClusteredRows {
-  const trips = new Map<number, number>()
-  const cluster = new Int32Array(rows.stint.length)
-  for (let i = 0; i < cluster.length; i++) {
-    const trip = facts.trip[rows.stint[i] ?? -1] ?? -1
-    const known = trips.get(trip) ?? trips.size
-    if (known === trips.size) trips.set(trip, known)
-    cluster[i] = known
+  const trips = numbered(rows.stint, (stint) => facts.trip[stint] ?? -1)
+  return {
+    x,
+    y: rows.y,
+    offset: rows.offset,
+    weights: rows.trials,
+    cluster: trips.numbers,
+    clusters: trips.count,
   }
-  return { x, y: rows.y, offset: rows.offset, weights: rows.trials, cluster, clusters: trips.size }
 }
 
 export const blocksOf = (covariates: readonly Covariate[]): Block[] =>

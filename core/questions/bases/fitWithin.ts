@@ -11,6 +11,7 @@ import {
 } from "../../stats/strata/conditionalPoisson.ts"
 import { columnsWithin, type ToldWithin } from "../../stats/strata/withinColumns.ts"
 import { emptyWithinBound, emptyWithinCut } from "../../stats/strata/emptyWithin.ts"
+import { numbered } from "../../stats/numbered.ts"
 import { listed } from "../../../shared/figures.ts"
 import { namesHeld } from "../held/chooseHeld.ts"
 import type { Covariate } from "../held/covariate.ts"
@@ -222,19 +223,4 @@ function notForetold(rows: ModelRows, design: ClusteredRows, direction: Float64A
     rows,
     positionsWhere(along.length, (i) => (along[i] ?? 0) >= (most[design.cluster[i] ?? 0] ?? 0) - 1e-9),
   )
-}
-
-function numbered(
-  stints: Int32Array,
-  keyOf: (stint: number) => number,
-): { numbers: Int32Array; count: number; keys: number[] } {
-  const seen = new Map<number, number>()
-  const numbers = new Int32Array(stints.length)
-  for (let i = 0; i < numbers.length; i++) {
-    const key = keyOf(stints[i] ?? -1)
-    const known = seen.get(key) ?? seen.size
-    if (known === seen.size) seen.set(key, known)
-    numbers[i] = known
-  }
-  return { numbers, count: seen.size, keys: [...seen.keys()] }
 }

@@ -1,3 +1,4 @@
+import { numbered, type Numbered } from "../numbered.ts"
 /** What rows are compared by and along which covariates they must overlap. Groups are numbered from 0. */
 export type Support = {
   readonly group: Int32Array
@@ -25,7 +26,7 @@ export type CommonSupport = {
  *  groups are left, the group is left out without which they hold most (ties: least weight, then name). The rule is ours. */
 export function commonSupport(support: Support): CommonSupport {
   const { weight, names, group } = support
-  const numbered = support.categorical.map(numberLevels)
+  const categories = support.categorical.map((levels) => numbered(levels))
   const total = weight.reduce((sum, w) => sum + w, 0)
   const weightOf = (kept: Uint8Array): number => {
     let sum = 0
@@ -38,12 +39,12 @@ export function commonSupport(support: Support): CommonSupport {
   })
   let groups = names.map((_, g) => g).filter((g) => (own[g] ?? 0) > 0)
   const leftOut: number[] = []
-  let kept = overlap(support, numbered, groups)
+  let kept = overlap(support, categories, groups)
   while (weightOf(kept) < total / 2 && groups.length > 2) {
     const without = groups
       .map((left) => {
         const others = groups.filter((g) => g !== left)
-        return { left, held: weightOf(overlap(support, numbered, others)) }
+        return { left, held: weightOf(overlap(support, categories, others)) }
       })
       .toSorted(
         (a, b) =>
@@ -54,29 +55,14 @@ export function commonSupport(support: Support): CommonSupport {
     const dropped = without[0]?.left ?? 0
     leftOut.push(dropped)
     groups = groups.filter((g) => g !== dropped)
-    kept = overlap(support, numbered, groups)
+    kept = overlap(support, categories, groups)
   }
   return Object.freeze({ kept, groups, leftOut, share: total > 0 ? weightOf(kept) / total : 0 })
 }
 
-/** Each row's level as a number from 0, and how many there are. */
-type Numbered = { readonly at: Int32Array; readonly count: number }
-
-function numberLevels(levels: Float64Array): Numbered {
-  const place = new Map<number, number>()
-  const at = new Int32Array(levels.length)
-  for (let i = 0; i < at.length; i++) {
-    const level = levels[i] ?? NaN
-    const known = place.get(level) ?? place.size
-    if (known === place.size) place.set(level, known)
-    at[i] = known
-  }
-  return { at, count: place.size }
-}
-
 function overlap(
   { group, names, weight, continuous }: Support,
-  numbered: readonly Numbered[],
+  categories: readonly Numbered[],
   groups: readonly number[],
 ): Uint8Array {
   const compared = new Uint8Array(names.length)
@@ -85,7 +71,7 @@ function overlap(
   for (let i = 0; i < counts.length; i++)
     counts[i] = (weight[i] ?? 0) > 0 && compared[group[i] ?? -1] === 1 ? 1 : 0
   const kept = counts.slice()
-  for (const { at, count } of numbered) {
+  for (const { numbers: at, count } of categories) {
     const seen = new Uint8Array(count * names.length)
     const groupsAt = new Int32Array(count)
     for (let i = 0; i < at.length; i++) {

@@ -44,17 +44,17 @@ export const AnswerView = memo(function AnswerView({
     [answer, units, ink.ink, ink.size],
   )
   const { title, table } = useMemo(() => figureAt(chartWidthForSaving), [figureAt])
-  const [lead, ...rest] = splitSentence(answer)
   if (answer.levels.length === 0)
     return (
       <>
-        <Said lead={answer.sentence} rest="" />
+        <Said text={answer.sentence} />
         <Behind answer={answer} />
       </>
     )
   return (
     <>
-      <Said lead={lead ?? ""} rest={rest.join(" ")} />
+      {/* The word of the scale and what it is said of; whether it depends on something, by itself. */}
+      <Said text={answer.sentence} leading={answer.depends === null ? 2 : 1} />
       <div className="beside">
         <div>
           <h3>
@@ -89,36 +89,21 @@ export const AnswerView = memo(function AnswerView({
 function MoreFigures({ answer, units }: { readonly answer: Answer; readonly units: ReaderUnits }) {
   const ink = useInk()
   const curveAt = useCallback(
-    (width: number) => curveBand(answer, units, ink, width),
+    (width: number) => curveBand(answer, units, ink, width) ?? nothingDrawn,
     [answer, units, ink.ink, ink.size],
   )
   const heatAt = useCallback(
-    (width: number) => heatMap(answer, units, ink, width),
+    (width: number) => heatMap(answer, units, ink, width) ?? nothingDrawn,
     [answer, units, ink.ink, ink.size],
   )
-  const hasCurve = curveAt(chartWidthForSaving) !== null
-  const hasHeat = heatAt(chartWidthForSaving) !== null
   return (
     <>
-      {hasCurve ? <Drawn figureAt={(width) => curveAt(width) ?? nothingDrawn} height="17.5rem" /> : null}
-      {hasHeat ? (
-        <Drawn
-          figureAt={(width) => heatAt(width) ?? nothingDrawn}
-          height={`${answer.levels.length * 2.5 + 2}rem`}
-        />
-      ) : null}
+      {answer.curve === null ? null : <Drawn figureAt={curveAt} height="17.5rem" />}
+      {answer.depends === null || answer.depends.cells.length === 0 ? null : (
+        <Drawn figureAt={heatAt} height={`${answer.levels.length * 2.5 + 2}rem`} />
+      )}
     </>
   )
-}
-
-/** The first two sentences lead: the word of the scale and what it is said of; whether it depends on something, by itself. */
-function splitSentence({ sentence: text, depends }: Answer): string[] {
-  const sentences = text.match(/[^.]+(?:\.\d[^.]*)*\.(?:\s|$)/g) ?? [text]
-  const leading = depends === null ? 2 : 1
-  return [
-    sentences.slice(0, leading).join("").trim(),
-    ...sentences.slice(leading).map((sentence) => sentence.trim()),
-  ]
 }
 
 function Ratios({ answer, units }: { readonly answer: Answer; readonly units: ReaderUnits }) {

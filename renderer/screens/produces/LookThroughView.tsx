@@ -23,12 +23,11 @@ export function LookThroughView({
   return (
     <>
       <Said
-        lead={
+        text={
           out.length === 0
             ? `None of ${all} stands out, after allowing for all that were looked at.`
             : `${out.length} of ${all} ${out.length === 1 ? "stands" : "stand"} out: ${listed(names, named)}.`
         }
-        rest=""
       />
       <ul className="plain-list after">
         {out.slice(0, told).map(({ factor, sentence }) => (

@@ -57,55 +57,25 @@ export const Sentence = memo(function Sentence({
   const compares = question.kind === "compare"
   const at = question.factor === "" ? "" : `${question.factor}=${question.level}`
   const { after } = phrases[question.outcome]
+  const word = (label: string, sections: readonly Section[], value: string, change: Change) => (
+    <Word label={label} sections={sections} value={value} change={change} onEdit={onEdit} />
+  )
   return (
     <div className="question">
-      <Word
-        label="Which question"
-        sections={kindSections}
-        value={question.kind}
-        change={kind}
-        onEdit={onEdit}
-      />{" "}
+      {word("Which question", kindSections, question.kind, kind)}{" "}
       {compares ? (
         <>
-          <Word
-            label="What is counted"
-            sections={outcomeSections}
-            value={question.outcome}
-            change={outcome}
-            onEdit={onEdit}
-          />{" "}
+          {word("What is counted", outcomeSections, question.outcome, outcome)}{" "}
           {after === "" ? "" : `${after}, `}
         </>
       ) : null}
-      for <Word label="Species" sections={fish} value={question.species} change={species} onEdit={onEdit} />,
-      by{" "}
-      <Word
-        label="Compared by"
-        sections={compares ? bySections : oneFactor}
-        value={question.by}
-        change={by}
-        onEdit={onEdit}
-      />
-      , in <Word label="In which conditions" sections={wheres} value={at} change={where} onEdit={onEdit} />
+      for {word("Species", fish, question.species, species)}, by{" "}
+      {word("Compared by", compares ? bySections : oneFactor, question.by, by)}, in{" "}
+      {word("In which conditions", wheres, at, where)}
       {compares && question.by !== "all" ? (
         <>
-          ,{" "}
-          <Word
-            label="On which basis"
-            sections={basisSections}
-            value={question.basis}
-            change={basis}
-            onEdit={onEdit}
-          />
-          , depending on{" "}
-          <Word
-            label="Depending on what"
-            sections={depending}
-            value={question.depends}
-            change={depends}
-            onEdit={onEdit}
-          />
+          , {word("On which basis", basisSections, question.basis, basis)}, depending on{" "}
+          {word("Depending on what", depending, question.depends, depends)}
         </>
       ) : null}
       ?

@@ -21,10 +21,9 @@ import { Said } from "./Said.tsx"
 
 /** From look to landed, or how long to give a spot. */
 export function WaitView({ told, units }: { readonly told: Steps | Patience; readonly units: ReaderUnits }) {
-  const [lead = "", ...rest] = told.sentence.split(/(?<=\.) (?=\D)/)
   return (
     <>
-      <Said lead={lead} rest={rest.join(" ")} />
+      <Said text={told.sentence} leading={1} />
       {told.refused !== null ? null : told.question === "steps" ? (
         <>
           <Funnel told={told} units={units} />

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest"
-import { fitThread } from "../../../core/fitThread.ts"
+import { answerThreads } from "../../../core/answerThreads.ts"
 import { makeService } from "../../../core/service/service.ts"
 import { context, importTables } from "../exchange/importing.ts"
 import { askOf } from "../questions/factsOf.ts"
@@ -7,7 +7,7 @@ import { temporaryLogbook } from "../store/temporaryLogbook.ts"
 
 function openService() {
   const book = temporaryLogbook()
-  return { book, service: makeService(book, fitThread().answer, () => undefined) }
+  return { book, service: makeService(book, answerThreads(), () => undefined) }
 }
 
 /** Trips of two stints, a jig and a spoon, an hour each, with so many fish. */

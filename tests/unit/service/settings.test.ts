@@ -1,5 +1,5 @@
 import { expect, test } from "vitest"
-import { fitThread } from "../../../core/fitThread.ts"
+import { answerThreads } from "../../../core/answerThreads.ts"
 import { makeService } from "../../../core/service/service.ts"
 import { add } from "../../../core/store/put.ts"
 import { settingOf } from "../../../core/store/read/names.ts"
@@ -14,7 +14,7 @@ import { temporaryLogbook } from "../store/temporaryLogbook.ts"
 /** A new logbook with its service; answers come from the real second thread. */
 function openService() {
   const book = temporaryLogbook()
-  return { book, service: makeService(book, fitThread().answer, () => undefined) }
+  return { book, service: makeService(book, answerThreads(), () => undefined) }
 }
 const read = (service: BookHandlers) => service["settings.read"]({}, context)
 
@@ -135,7 +135,7 @@ test("questions under way in one thread are each told in their own units, also w
   const at = (water_temp_c: number) =>
     overTrips(`at ${water_temp_c}`, 8, (i) => ({ fish: 1 + (i % 3), factors: { water_temp_c } }))
   const facts = factsOf([...at(10), ...at(20)])
-  const { answer } = fitThread()
+  const answer = answerThreads()
   const comparison = askOf({ outcome: "landed_rate", by: "water_temp_c" })
   const controller = new AbortController()
   const { signal } = context
@@ -171,7 +171,7 @@ test("an answer as fished waits for no fit, nor for the thread that was ended wi
       },
     })),
   )
-  const { answer } = fitThread()
+  const answer = answerThreads()
   const { signal } = context
   const told: string[] = []
   const asked = (name: string, ask: Partial<Ask>, by: AbortSignal = signal) =>

@@ -7,12 +7,10 @@ import type { Answerer } from "./service/service.ts"
  * and are wanted at once, one for everything that takes longer. So nothing that is fitted, and no thread that was ended with
  * a cancelled fit, keeps an answer as fished waiting.
  */
-export function fitThread(): { answer: Answerer } {
+export function answerThreads(): Answerer {
   const swift = answerThread({ endedByCancel: false })
   const thorough = answerThread({ endedByCancel: true })
-  return {
-    answer: (facts, ask, reader, context) => (isSwift(ask) ? swift : thorough)(facts, ask, reader, context),
-  }
+  return (facts, ask, reader, context) => (isSwift(ask) ? swift : thorough)(facts, ask, reader, context)
 }
 
 const isSwift = ({ question, by, basis, depends_on }: Ask): boolean =>
